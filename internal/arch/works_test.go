@@ -1,0 +1,60 @@
+package arch
+
+import (
+	"path"
+	"regexp"
+	"strings"
+	"testing"
+
+	"halfwater/cite"
+	"halfwater/internal/published"
+)
+
+// carriers are the kinds of file that a work can be named in.
+const carriers = ".go .txt .csv .toml .tmpl .md"
+
+// TestEveryWorkIsUsed is met by the key of the work, as a word, anywhere in the tree outside
+// works.txt: in a table of constants, in a published table, or in a comment beside a number.
+func TestEveryWorkIsUsed(t *testing.T) {
+	used := map[string]bool{}
+	word := regexp.MustCompile(`[A-Za-z][A-Za-z0-9_-]*`)
+	files(t, func(name string, text []byte) {
+		if name == "cite/works.txt" || !among(carriers, path.Ext(name)) {
+			return
+		}
+		for _, w := range word.FindAll(text, -1) {
+			used[string(w)] = true
+		}
+	})
+	for key, work := range cite.Works() {
+		if !used[key] {
+			t.Errorf("cite/works.txt: nothing names %s (%s): write the key beside the number that comes from it, or take the line out", key, work.Reference)
+		}
+	}
+}
+
+// TestEveryTableNamesAWork reads what no package reads at its start: the published tables, and
+// tables of constants that nobody parses.
+func TestEveryTableNamesAWork(t *testing.T) {
+	for _, table := range published.ReadAll(t, "*") {
+		for _, key := range strings.FieldsFunc(table.Work(), func(r rune) bool { return r == ',' || r == ' ' }) {
+			if _, ok := cite.Lookup(key); !ok {
+				t.Errorf("testdata/published/%s.txt: work %q is not in cite/works.txt", table.Name, key)
+			}
+		}
+	}
+	constants := regexp.MustCompile(`(?m)^[^#|\n]+(\|[^|\n]*){6}$`)
+	n := 0
+	files(t, func(name string, text []byte) {
+		if path.Ext(name) != ".txt" || strings.Contains(name, "testdata/") || !constants.Match(text) {
+			return
+		}
+		n++
+		if _, err := cite.Parse(string(text)); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	})
+	if n == 0 {
+		t.Error("no table of constants found: the walk is broken")
+	}
+}
