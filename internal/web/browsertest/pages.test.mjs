@@ -1,0 +1,60 @@
+// Every page of the real program, at every width, by day and by night, by key and on paper.
+import { after, before, describe, test } from 'node:test'
+import assert from 'node:assert/strict'
+import { launch, open, shoot } from './chromium.mjs'
+import { pages, widths } from './pages.mjs'
+import { start } from './program.mjs'
+import * as rules from './rules.mjs'
+
+let browser, program
+before(async () => { browser = await launch(); program = await start() })
+after(async () => { await browser?.close(); await program?.stop() })
+
+// visit shows a page and gives it to look; what must never happen on any page is looked at after.
+async function visit({ path }, options, look) {
+  const { page, faults, close } = await open(browser, options)
+  try {
+    const answer = await page.goto(program.url + path, { waitUntil: 'load' })
+    assert.equal(answer.status(), 200, path)
+    await look(page)
+    none(faults)
+  } finally {
+    await close()
+  }
+}
+
+const none = faults => assert.equal(faults.length, 0, '\n  ' + faults.join('\n  '))
+
+for (const p of pages) {
+  describe(p.name, () => {
+    for (const width of widths) {
+      for (const dark of [false, true]) {
+        test(`${width} px, ${dark ? 'dark' : 'light'}`, () => visit(p, { width, dark }, async page => {
+          await shoot(page, `${p.name}-${width}-${dark ? 'dark' : 'light'}`)
+          const faults = [await rules.fits(page), await rules.legible(page), await rules.named(page),
+            await rules.reachable(page), await rules.accessible(page)]
+          none(faults.flat())
+        }))
+      }
+    }
+    if (p.act) test('by key', () => visit(p, {}, async page => none(await rules.keyed(page, p.act))))
+    if (p.actWithin) {
+      test(`the act stands within ${p.actWithin} px`, () => visit(p, { width: 360 }, async page => {
+        const box = await page.locator(p.act).first().boundingBox()
+        assert.ok(box.y + box.height <= p.actWithin, `it ends at ${box.y + box.height} px`)
+      }))
+    }
+    test('on paper', () => visit(p, { width: 1280 }, async page => {
+      const { count, faults } = await rules.sheets(page)
+      none(faults)
+      if (p.onePage) assert.equal(count, 1, `prints on ${count} sheets`)
+    }))
+    test('without scripts it says the same', async () => {
+      let shown
+      const words = page => page.locator('main').innerText()
+      await visit(p, {}, async page => { shown = await words(page) })
+      await visit(p, { scripts: false }, async page => assert.equal(await words(page), shown))
+      assert.ok(shown.length > 40, `main holds only: ${shown}`)
+    })
+  })
+}
