@@ -41,7 +41,10 @@ func TestStagedKeepsItsLimit(t *testing.T) {
 			return
 		}
 		if !ok {
-			t.Fatalf("no path from %v to %v with %v", now, target, source)
+			if x := 1 - math.Pow(1-part, 1./60); x*math.Abs(source-now)/now <= float64(limit) {
+				t.Fatalf("no path from %v to %v with %v", now, target, source)
+			}
+			return // it would take more than two months
 		}
 		c := now
 		for range p.Days {
