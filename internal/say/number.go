@@ -1,0 +1,90 @@
+package say
+
+import (
+	"math"
+
+	"halfwater/internal/look"
+	"halfwater/quantity"
+)
+
+// Unit is the unit of a measurand as people read it, basis included.
+func Unit(m quantity.Measurand) string {
+	p, _ := look.PrintOf(m)
+	return p.Words()
+}
+
+// Number prints a plain number with so many decimals.
+func Number(x float64, decimals int) string { return look.Number(x, math.Pow10(-decimals)) }
+
+// Value prints a canonical value of a measurand with its unit, in the digits that the finest kit
+// for it supports.
+func Value(m quantity.Measurand, canonical float64) string {
+	p, _ := look.PrintOf(m)
+	return withUnit(m, look.Number(look.Shown(m, canonical), p.Finest))
+}
+
+func withUnit(m quantity.Measurand, number string) string {
+	if u := Unit(m); u != "" && number != look.Unsaid {
+		return number + " " + u
+	}
+	return number
+}
+
+// Band is a quantity in words: "about 22 mg/L as NO3, could be 15 to 30". Below the floor of its
+// kit it says "under 0.1 mg/L as N" and no more.
+func Band(m quantity.Measurand, b quantity.Band[float64], floor float64) string {
+	about, could := BandParts(m, b, floor)
+	if could == "" {
+		return about
+	}
+	return about + ", " + could
+}
+
+// BandParts is [Band] in its two parts: "about 22 mg/L as NO3" and "could be 15 to 30". The second
+// is empty when the kit supports no more than the first.
+func BandParts(m quantity.Measurand, b quantity.Band[float64], floor float64) (about, could string) {
+	about, could = Bare(m, b, floor)
+	return withUnit(m, about), could
+}
+
+// Bare is [BandParts] without the unit, for a table whose head says it.
+func Bare(m quantity.Measurand, b quantity.Band[float64], floor float64) (about, could string) {
+	p, _ := look.PrintOf(m)
+	if floor > 0 && b.Hi <= floor {
+		return "under " + look.Number(look.Shown(m, floor), p.Finest), ""
+	}
+	v := look.Value{
+		Middle: look.Shown(m, b.Median), Lo: look.Shown(m, b.Lo), Hi: look.Shown(m, b.Hi),
+		Unit: p.Words(), Finest: p.Finest,
+	}
+	about, could = v.About(), v.Could()
+	if floor > 0 && b.Lo < floor && could != "" {
+		could = "could be under " + look.Number(look.Shown(m, floor), p.Finest) + " to " + look.Number(v.Hi, p.Finest)
+	}
+	return about, could
+}
+
+// Litres prints a volume that is handled.
+func Litres(l quantity.Litres) string {
+	if math.Abs(float64(l)) >= 2 {
+		l = quantity.Litres(math.Round(float64(l)*2) / 2)
+	}
+	return look.Litres(float64(l))
+}
+
+// Height prints a height on the staff in cm.
+func Height(mm quantity.Millimetres) string { return Number(mm.Centimetres(), 1) + " cm" }
+
+// Grams prints a weighed mass: a hundredth of a gram under 10 g, a tenth under 100 g.
+func Grams(g quantity.Grams) string {
+	switch x := math.Abs(float64(g)); {
+	case x < 10:
+		return Number(float64(g), 2) + " g"
+	case x < 100:
+		return Number(float64(g), 1) + " g"
+	}
+	return Number(float64(g), 0) + " g"
+}
+
+// Percent prints a share of water or of flow. Chances are never printed so: see [look.OddsOf].
+func Percent(s quantity.Share) string { return Number(float64(s)*100, 0) + " %" }
