@@ -1,0 +1,257 @@
+package draw
+
+import (
+	"math"
+	"sort"
+
+	"halfwater/internal/look"
+)
+
+// obstacle is a box that words and beasts keep away from; a hard one must not be touched at all.
+type obstacle struct {
+	box
+	hard bool
+	wood bool // a branch, which animals may sit on
+}
+
+func (d *sheet) block(b box, hard bool) {
+	d.obstacles = append(d.obstacles, obstacle{box: b, hard: hard})
+}
+
+// blockLine blocks a leaning line by a chain of small boxes.
+func (d *sheet) blockLine(a, b pt, half float64) {
+	steps := int(min(math.Ceil(math.Abs(b.x-a.x)/12), 64))
+	for i := range max(steps, 1) {
+		t0, t1 := float64(i)/float64(max(steps, 1)), float64(i+1)/float64(max(steps, 1))
+		p, q := pt{a.x + (b.x-a.x)*t0, a.y + (b.y-a.y)*t0}, pt{a.x + (b.x-a.x)*t1, a.y + (b.y-a.y)*t1}
+		b := box{min(p.x, q.x), min(p.y, q.y) - half, max(p.x, q.x), max(p.y, q.y) + half}
+		d.obstacles = append(d.obstacles, obstacle{b, true, true})
+	}
+}
+
+// What a place costs, in px2 of overlap: over dear a label goes to the table only.
+const (
+	touching  = 5000. // on a hard obstacle
+	leaving   = 4000. // outside the glass
+	hanging   = 60.   // for each px under the bed, or into the other element
+	preferred = 3.    // for each place further down the order of places
+	dear      = 400.
+)
+
+// cost of what lies under a box.
+func (d *sheet) cost(b box) float64 {
+	c := 0.
+	for _, o := range d.obstacles {
+		if a := o.overlap(b); a > 0 {
+			c += a
+			if o.hard {
+				c += touching
+			}
+		}
+	}
+	if !b.inside(d.glass().grow(-4, -4)) {
+		c += leaving
+	}
+	return c
+}
+
+// hang is how many px a box hangs out of the water, or out of the air, at its place.
+func (d *sheet) hang(b box, inWater bool) float64 {
+	x0, x1 := (b.x0-d.left)/d.s, (b.x1-d.left)/d.s
+	floor := d.ground.highest(x0, x1)
+	if inWater {
+		return max(0, b.y1-d.z(floor)) + max(0, d.z(d.Water)+2-b.y0)
+	}
+	return max(0, b.y1-d.z(max(floor, d.Water))+2)
+}
+
+// byConcern gives the readings with the worst tier first, then water before air.
+func (d *sheet) byConcern() []Reading {
+	rs := append([]Reading{}, d.Readings...)
+	sort.SliceStable(rs, func(i, j int) bool {
+		if rs[i].Mark != rs[j].Mark {
+			return rs[i].Mark > rs[j].Mark
+		}
+		return rs[i].InWater && !rs[j].InWater
+	})
+	return rs
+}
+
+// shown are the readings that this form has room for: in the narrow drawing two in the water, two
+// in the air and one on the land.
+func (d *sheet) shown() []Reading {
+	rs := d.byConcern()
+	if d.wide() {
+		return rs
+	}
+	room := map[string]int{"water": 2, "air": 2, "land": 1}
+	return keep(rs, func(r Reading) bool {
+		where := "air"
+		if r.InWater {
+			where = "water"
+		} else if r.Z-d.ground.at(r.X) < 6 && d.ground.at(r.X) > d.Water {
+			where = "land"
+		}
+		room[where]--
+		return room[where] >= 0
+	})
+}
+
+// label is the words of one reading, w x h px.
+type label struct {
+	value, could string
+	mark         look.Mark
+	w, h, indent float64
+}
+
+func (d *sheet) labelOf(r Reading) label {
+	l := label{value: plain(r.Value), could: plain(r.Could), mark: r.Mark, h: 17}
+	if !d.wide() {
+		if s := plain(r.Short); s != "" {
+			l.value = s
+		}
+		l.could = ""
+	}
+	if r.Mark != look.CarryOn {
+		l.indent = 20
+	}
+	if l.could != "" {
+		l.h = 34
+	}
+	l.w = max(textWidth(l.value, textSize, true)+l.indent, textWidth(l.could, textSize, false))
+	return l
+}
+
+// readings draws each as a ring at its place with its words beside it.
+func (d *sheet) readings() {
+	rs := d.shown()
+	for _, r := range rs {
+		x, y := d.x(r.X), d.z(r.Z)
+		d.block(box{x - 6, y - 6, x + 6, y + 6}, true)
+	}
+	for _, r := range rs {
+		l := d.labelOf(r)
+		b, leader, ok := d.placeFor(r, l)
+		if !ok && l.could != "" { // try once more with the value alone
+			l.could, l.h = "", 17
+			l.w = textWidth(l.value, textSize, true) + l.indent
+			b, leader, ok = d.placeFor(r, l)
+		}
+		x, y := d.x(r.X), d.z(r.Z)
+		if ok && leader {
+			q := pt{min(max(x, b.x0-2), b.x1+2), min(max(y, b.y0), b.y1)}
+			d.line(x, y, q.x, q.y, "st2", 1.2, "")
+		}
+		d.circle(x, y, 4, "f-paper", 0)
+		d.circle(x, y, 4, "st", 2)
+		if ok {
+			d.write(l, b)
+			d.block(b.grow(3, 2), true)
+		}
+	}
+}
+
+func (d *sheet) write(l label, b box) {
+	halo := " halo"
+	if d.Water > 0 && (b.y0+b.y1)/2 > d.z(d.Water) && !d.guessed {
+		halo = " halo-w"
+	}
+	if l.indent > 0 {
+		d.mark(l.mark, b.x0, b.y0-1)
+	}
+	ink := ""
+	switch l.mark {
+	case look.Watch:
+		ink = " tw"
+	case look.ActNow:
+		ink = " ta"
+	}
+	d.text(b.x0+l.indent, b.y0+13, l.value, textSize, "tb"+halo+ink, "start")
+	d.text(b.x0, b.y0+30, l.could, textSize, "t2"+halo, "start")
+}
+
+// placeFor finds where the words of a reading stand: at one of eight places round the ring, or, when
+// all are dear, anywhere near with a leader. It reports false when there is no place.
+func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
+	x, y, w, h := d.x(r.X), d.z(r.Z), l.w, l.h
+	round := []pt{
+		{x + 11, y - h/2}, {x - 11 - w, y - h/2}, {x - w/2, y - 11 - h}, {x - w/2, y + 11},
+		{x + 9, y - h - 5}, {x - 9 - w, y - h - 5}, {x + 9, y + 5}, {x - 9 - w, y + 5},
+	}
+	best, least := box{}, math.Inf(1)
+	for i, p := range round {
+		b := box{p.x, p.y, p.x + w, p.y + h}
+		c := d.cost(b) + hanging*d.hang(b, r.InWater && d.Water > 0) + preferred*float64(i)
+		if c < least {
+			best, least = b, c
+		}
+	}
+	if least <= dear {
+		return best, false, true
+	}
+	const near = 220. // px that a leader may run
+	g := d.glass().grow(-5, -5)
+	least = math.Inf(1)
+	for gx := g.x0; gx+w <= g.x1; gx += 8 {
+		for gy := g.y0; gy+h <= g.y1; gy += 6 {
+			b := box{gx, gy, gx + w, gy + h}
+			q := pt{min(max(x, b.x0-2), b.x1+2), min(max(y, b.y0), b.y1)}
+			far := math.Hypot(q.x-x, q.y-y)
+			if far > near || far < 9 {
+				continue
+			}
+			c := far + hanging*min(d.hang(b, true), d.hang(b, false))
+			if d.Water <= 0 {
+				c = far + hanging*d.hang(b, false)
+			}
+			if c >= least {
+				continue
+			}
+			if c += d.cost(b) + d.crossing(pt{x, y}, q); c < least {
+				best, least = b, c
+			}
+		}
+	}
+	return best, true, least <= dear
+}
+
+// crossing is what a leader from a to b costs when it runs over hard things.
+func (d *sheet) crossing(a, b pt) float64 {
+	c := 0.
+	steps := math.Ceil(math.Hypot(b.x-a.x, b.y-a.y) / 6)
+	for i := 2.; i < steps; i++ { // the first 12 px are the ring's own
+		p := pt{a.x + (b.x-a.x)*i/steps, a.y + (b.y-a.y)*i/steps}
+		for _, o := range d.obstacles {
+			if o.hard && p.x > o.x0 && p.x < o.x1 && p.y > o.y0 && p.y < o.y1 {
+				c += 120
+			}
+		}
+	}
+	return c
+}
+
+// fittingNames writes "lamp" beside the lamp where there is room.
+func (d *sheet) fittingNames() {
+	if !d.wide() {
+		return
+	}
+	for _, f := range d.Fittings {
+		s := plain(f.Label)
+		if s == "" {
+			continue
+		}
+		w, h := textWidth(s, textSize, false), 17.
+		x0, x1, y0, y1 := d.x(f.X0), d.x(f.X1), d.z(f.Z1), d.z(f.Z0)
+		for _, p := range []pt{
+			{x1 + 8, y0 + 3}, {x0 - 8 - w, y0 + 3}, {x1 + 18, y0 + 5}, {x0 - 18 - w, y0 + 5},
+			{(x0+x1)/2 - w/2, y0 - h - 3}, {(x0+x1)/2 - w/2, y1 + 4},
+		} {
+			b := box{p.x, p.y, p.x + w, p.y + h}
+			if d.cost(b) < 60 {
+				d.text(p.x, p.y+13, s, textSize, "t2 halo", "start")
+				d.block(b.grow(3, 2), true)
+				break
+			}
+		}
+	}
+}
