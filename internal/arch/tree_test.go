@@ -1,6 +1,8 @@
 package arch
 
 import (
+	"go/ast"
+	"go/doc"
 	"path"
 	"strings"
 	"testing"
@@ -37,6 +39,52 @@ func TestEveryPackageSaysWhatItIs(t *testing.T) {
 	for pkg, ok := range said {
 		if !ok {
 			t.Errorf("%s has no doc.go with a comment that begins \"Package %s \"", pkg, path.Base(pkg))
+		}
+	}
+}
+
+// shownElsewhere are packages whose use is shown by other means than an Example: the scripts of the
+// command line, the pages in the browser, files.
+const shownElsewhere = "cmd/halfwater internal/web demo"
+
+func TestEveryPackageShowsItsUse(t *testing.T) {
+	shown := map[string]bool{}
+	for _, s := range sources(t) {
+		pkg := s.pkg()
+		if height(pkg) < 0 || among(shownElsewhere, pkg) {
+			continue
+		}
+		shown[pkg] = shown[pkg] || s.test() && hasRunnableExample(s.file)
+	}
+	for pkg, ok := range shown {
+		if !ok {
+			t.Errorf("%s has no Example with an Output, to show how it is used and to be run", pkg)
+		}
+	}
+}
+
+func hasRunnableExample(file *ast.File) bool {
+	for _, e := range doc.Examples(file) {
+		if e.Output != "" || e.EmptyOutput {
+			return true
+		}
+	}
+	return false
+}
+
+func TestTheMapNamesEveryPackage(t *testing.T) {
+	told := ""
+	packages := map[string]bool{}
+	for _, s := range sources(t) {
+		if s.name == "doc.go" {
+			told = s.file.Doc.Text()
+		} else if height(s.pkg()) >= 0 {
+			packages[s.pkg()] = true
+		}
+	}
+	for pkg := range packages {
+		if !hasWord(told, pkg) {
+			t.Errorf("the map in doc.go does not name %s", pkg)
 		}
 	}
 }
