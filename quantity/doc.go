@@ -8,5 +8,5 @@
 //
 // A [Measurand] names what a reading is of (the word is that of the metrologists' vocabulary,
 // VIM, JCGM 200:2012, 2.3) and knows its units, so that a text from a card, a file or a form
-// becomes a canonical number in one place, [Parse].
+// becomes a canonical number in one place, [Measurand.Canonical].
 package quantity

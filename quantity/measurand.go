@@ -47,20 +47,29 @@ type measure struct {
 	needBasis []Basis // for mass concentrations: the bases that may be stated
 }
 
-var mgL = []unit{{"mg/L", 1, 0}, {"ppm", 1, 0}, {"ug/L", 1e-3, 0}}
-var celsius = []unit{{"Cel", 1, 0}, {"C", 1, 0}, {"degF", 1 / 1.8, -32 / 1.8}, {"F", 1 / 1.8, -32 / 1.8}}
+var (
+	mgL     = []unit{{"mg/L", 1, 0}, {"ppm", 1, 0}, {"ug/L", 1e-3, 0}}
+	celsius = []unit{{"Cel", 1, 0}, {"C", 1, 0}, {"degF", 1 / 1.8, -32 / 1.8}, {"F", 1 / 1.8, -32 / 1.8}}
+)
 
 // Spans (lo, hi) are what can be in an enclosure or its source waters at all, not what is good:
 // a number outside is a slip of the pen. Judgement, no source; pH 0-14 by common practice.
 var measures = map[Measurand]measure{
 	OfGH: {"GH", []unit{
-		{"dGH", 1, 0}, {"dH", 1, 0}, {"mmol/L", 1 / mmolPerDegree, 0},
-		{"mg/L CaCO3", 1 / caCO3PerDegree, 0}, {"ppm CaCO3", 1 / caCO3PerDegree, 0},
+		{"dGH", 1, 0},
+		{"dH", 1, 0},
+		{"mmol/L", 1 / mmolPerDegree, 0},
+		{"mg/L CaCO3", 1 / caCO3PerDegree, 0},
+		{"ppm CaCO3", 1 / caCO3PerDegree, 0},
 		{"fH", 10 / caCO3PerDegree, 0},
 	}, 0, 200, nil},
 	OfKH: {"KH", []unit{
-		{"dKH", 1, 0}, {"dH", 1, 0}, {"meq/L", 1 / meqPerDegree, 0}, {"mmol/L", 1 / meqPerDegree, 0},
-		{"mg/L CaCO3", 1 / caCO3PerDegree, 0}, {"ppm CaCO3", 1 / caCO3PerDegree, 0},
+		{"dKH", 1, 0},
+		{"dH", 1, 0},
+		{"meq/L", 1 / meqPerDegree, 0},
+		{"mmol/L", 1 / meqPerDegree, 0},
+		{"mg/L CaCO3", 1 / caCO3PerDegree, 0},
+		{"ppm CaCO3", 1 / caCO3PerDegree, 0},
 		{"fH", 10 / caCO3PerDegree, 0},
 	}, 0, 100, nil},
 	OfPH:          {"pH", []unit{{"pH", 1, 0}}, 2, 12, nil},
