@@ -6,7 +6,8 @@ import (
 )
 
 // near gives at most three names of the table that look like the folded name, nearest first: those
-// that share words with it, or are at most a third of its letters away.
+// that share words with it, or are at most a third of its letters away, and none much further than
+// the nearest.
 func near(name string) []string {
 	type candidate struct {
 		name string
@@ -31,7 +32,9 @@ func near(name string) []string {
 	slices.SortStableFunc(found, func(a, b candidate) int { return a.far - b.far })
 	var out []string
 	for _, c := range found[:min(3, len(found))] {
-		out = append(out, c.name)
+		if c.far <= found[0].far+len(name)/5 {
+			out = append(out, c.name)
+		}
 	}
 	return out
 }
