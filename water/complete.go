@@ -118,7 +118,7 @@ type puzzle struct {
 }
 
 func (a *Analysis) puzzle() (*puzzle, error) {
-	p := &puzzle{ec: a.EC, ph: a.PH.Or(7.5), kh: a.KH}
+	p := &puzzle{ec: a.EC, ph: a.PH.Or(7.5)}
 	c := &p.known
 	c.Temperature = a.Temperature.Or(20)
 	mm := func(k Known[quantity.MgPerL], molar float64) Molality { return Molality(float64(k.Value) / molar) }
@@ -146,7 +146,7 @@ func (a *Analysis) puzzle() (*puzzle, error) {
 		if p.freeCa && p.freeMg {
 			p.notes = append(p.notes, SplitAssumed)
 		}
-	case a.EC.Is && float64(a.EC.Value) < priors.Value("pure EC"):
+	case a.EC.Is && float64(a.EC.Value) < priors.Value("pure EC") && p.freeCa && p.freeMg && p.freeNa && p.freeK:
 		p.boundGH = true
 		p.notes = append(p.notes, HardnessBounded)
 	case a.Kind == Softened:
@@ -352,19 +352,18 @@ func (p *puzzle) bounded(base Composition, d draw, target float64) (Composition,
 	// The hard share of the cations, 0.02 to 0.98 with even odds, the middle at a half.
 	hard := 0.02 + 0.96*d[4]
 	water := func(total float64) Composition {
-		q := *p
 		c := base
 		gh := Molality(total * hard / 2)
 		c.Ca, c.Mg = gh*r/(1+r), gh/(1+r)
-		return q.put(c, d, total*(1-hard))
+		return p.put(c, d, total*(1-hard))
 	}
-	lo := 0.0
-	if p.kh.Is {
-		lo = math.Max(0, float64(base.Alk))
-	}
+	lo := p.least(base, d)
 	ec := func(total float64) float64 { return conductivityOf(water(total), p.ph) }
-	if ec(lo) >= target {
+	if least := ec(lo); least >= target || !(p.freeAlk || p.freeCl || p.freeSO4) {
 		p.pinched = true
+		if least > target*(1+priors.Value("EC disagreement")) {
+			return base, Disagrees{p.ec.Value, quantity.Conductivity(least)}
+		}
 		c := water(lo)
 		return c, p.sane(c)
 	}
