@@ -23,9 +23,9 @@ func ExampleJudgeAll() {
 		fmt.Printf("%s: %s, %s, %s\n", p.Verdict, r.Code, r.Who, r.Whom)
 	}
 	// Output:
-	// watch: meet-snaps, Vietnamese mossy frog, Japanese rice fish
-	// watch: meet-snaps, Vietnamese mossy frog, cherry shrimp
-	// carry on: meet-eats-young, Japanese rice fish, cherry shrimp
+	// watch: meet.snaps, Vietnamese mossy frog, Japanese rice fish
+	// watch: meet.snaps, Vietnamese mossy frog, cherry shrimp
+	// carry on: meet.eats-young, Japanese rice fish, cherry shrimp
 }
 
 // One gram a day of a feed of 45 % protein gives fish 41 mg of total ammonia nitrogen to give off,

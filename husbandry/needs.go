@@ -30,10 +30,10 @@ type Need struct {
 
 // Codes of needs: why a span counts, or why it was left out.
 const (
-	NeedOwnRange     Code = "need-own-range"     // the species' own keeping range
-	NeedUVZone       Code = "need-uv-zone"       // the UV zone of the species
-	NeedOnlySplashes Code = "need-only-splashes" // left out: an air breather that only splashes
-	NeedOutOfWater   Code = "need-out-of-water"  // left out: a larva is not on land yet
+	NeedOwnRange     Code = "need.own-range"     // the species' own keeping range
+	NeedUVZone       Code = "need.uv-zone"       // the UV zone of the species
+	NeedOnlySplashes Code = "need.only-splashes" // left out: an air breather that only splashes
+	NeedOutOfWater   Code = "need.out-of-water"  // left out: a larva is not on land yet
 )
 
 // Needs gives what one kind wants of water, air and light, in a fixed order. Ranges of GH, KH,

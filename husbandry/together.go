@@ -23,32 +23,32 @@ func (m Meeting) weight() int {
 
 // Codes of meetings. The one named first in a [Because] of a meeting does it to the other.
 const (
-	MeetNewt        Code = "meet-newt"         // newts with any other kind
-	MeetBombina     Code = "meet-fire-bellied" // fire-bellied toads with any other kind
-	MeetClawed      Code = "meet-clawed-frog"  // clawed frogs with any other kind
-	MeetTurtle      Code = "meet-turtle"       // turtles with smaller animals
-	MeetCrabFish    Code = "meet-crab-fish"    // crabs with sleeping fish
-	MeetHunts       Code = "meet-hunts"        // goes after it, and it fits the mouth
-	MeetSnaps       Code = "meet-snaps"        // takes it when it comes within reach
-	MeetGapeUnknown Code = "meet-gape-unknown" // the size of the mouth is not known; judged by length
-	MeetEatsYoung   Code = "meet-eats-young"   //
-	MeetEatsPlants  Code = "meet-eats-plants"  //
-	MeetCrushes     Code = "meet-crushes"      //
-	MeetAttacks     Code = "meet-attacks"      //
-	MeetGrips       Code = "meet-grips"        //
-	MeetNips        Code = "meet-nips"         //
-	MeetRasps       Code = "meet-rasps"        //
-	MeetSpines      Code = "meet-spines"       // what would swallow it is hurt by its spines
-	MeetToxic       Code = "meet-toxic-skin"   //
-	MeetWeakToxin   Code = "meet-weak-toxin"   //
-	MeetTwoFrogs    Code = "meet-two-frogs"    // two kinds of frog
-	MeetLarvaeFish  Code = "meet-larvae-fish"  // larvae beside fish, shrimp, crabs
-	MeetOwnLarvae   Code = "meet-own-larvae"   // grown amphibians with larvae
-	MeetStarves     Code = "meet-starves"      // the quick feeder leaves nothing for the slow one
-	MeetSolitary    Code = "meet-solitary"     // more than one of a solitary kind
-	MeetOneMale     Code = "meet-one-male"     //
-	MeetRangesApart Code = "meet-ranges-apart" // no water or air suits both
-	MeetBrackish    Code = "meet-brackish"     // one needs salt, the other is of fresh water
+	MeetNewt        Code = "meet.newt"         // newts with any other kind
+	MeetBombina     Code = "meet.fire-bellied" // fire-bellied toads with any other kind
+	MeetClawed      Code = "meet.clawed-frog"  // clawed frogs with any other kind
+	MeetTurtle      Code = "meet.turtle"       // turtles with smaller animals
+	MeetCrabFish    Code = "meet.crab-fish"    // crabs with sleeping fish
+	MeetHunts       Code = "meet.hunts"        // goes after it, and it fits the mouth
+	MeetSnaps       Code = "meet.snaps"        // takes it when it comes within reach
+	MeetGapeUnknown Code = "meet.gape-unknown" // the size of the mouth is not known; judged by length
+	MeetEatsYoung   Code = "meet.eats-young"   //
+	MeetEatsPlants  Code = "meet.eats-plants"  //
+	MeetCrushes     Code = "meet.crushes"      //
+	MeetAttacks     Code = "meet.attacks"      //
+	MeetGrips       Code = "meet.grips"        //
+	MeetNips        Code = "meet.nips"         //
+	MeetRasps       Code = "meet.rasps"        //
+	MeetSpines      Code = "meet.spines"       // what would swallow it is hurt by its spines
+	MeetToxic       Code = "meet.toxic-skin"   //
+	MeetWeakToxin   Code = "meet.weak-toxin"   //
+	MeetTwoFrogs    Code = "meet.two-frogs"    // two kinds of frog
+	MeetLarvaeFish  Code = "meet.larvae-fish"  // larvae beside fish, shrimp, crabs
+	MeetOwnLarvae   Code = "meet.own-larvae"   // grown amphibians with larvae
+	MeetStarves     Code = "meet.starves"      // the quick feeder leaves nothing for the slow one
+	MeetSolitary    Code = "meet.solitary"     // more than one of a solitary kind
+	MeetOneMale     Code = "meet.one-male"     //
+	MeetRangesApart Code = "meet.ranges-apart" // no water or air suits both
+	MeetBrackish    Code = "meet.brackish"     // one needs salt, the other is of fresh water
 )
 
 // Meets is one reason about two kinds: Who does it to Whom. Of is set when the ranges of that
