@@ -46,7 +46,7 @@ var excused = map[string]string{
 	"internal/say": "text/template", // the catalogue of sentences
 }
 
-// onlyEmbed packages are data: they import embed and nothing else.
+// onlyEmbed packages are data: they import embed, and time to say where their clock stands.
 const onlyEmbed = "demo"
 
 // guests are the modules that are not ours, and who may import them.

@@ -64,3 +64,23 @@ for (const p of pages) {
     })
   })
 }
+
+test('every page that is linked is there, and is under test', async () => {
+  const known = new Set(pages.map(p => p.path))
+  const faults = new Set()
+  const found = new Map() // path -> the page that links to it
+  for (const p of pages) {
+    await visit(p, {}, async page => {
+      const links = await page.locator('a[href]').evaluateAll(all => all.map(a => a.href))
+      for (const link of links.map(l => new URL(l)).filter(l => l.origin === program.url)) {
+        if (!found.has(link.pathname)) found.set(link.pathname, p.path)
+      }
+    })
+  }
+  for (const [path, from] of found) {
+    const { status } = await fetch(program.url + path)
+    if (status !== 200) faults.add(`${from} links to ${path}, which answers ${status}`)
+    else if (!known.has(path)) faults.add(`${from} links to ${path}, which is not in pages.mjs`)
+  }
+  none([...faults])
+})
