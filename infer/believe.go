@@ -1,0 +1,280 @@
+package infer
+
+import (
+	"math"
+	"time"
+
+	"halfwater/book"
+	"halfwater/enclosure"
+	"halfwater/load"
+	"halfwater/quantity"
+)
+
+// draws is how many equally likely waters a belief holds.
+const draws = 500
+
+// window is how far back lines are read; older readings say nothing that later ones do not. Facts
+// hold however old they are.
+const window = 39 * 7 * 24 * time.Hour
+
+// NoMoment is a window without a moment of the belief.
+type NoMoment struct{}
+
+func (NoMoment) Error() string {
+	return "a belief needs the moment that it is for; give the window's At"
+}
+
+// Believe computes the belief of one water body at one moment from the lines of its book that were
+// recorded by a moment. It is a pure function of the window. Lines may come in any order. Nothing
+// read and nothing known gives NaN and no evidence; sources and stock without readings give wide
+// bands. Error: [NoMoment].
+func Believe(w Window) (Belief, error) {
+	if w.At.IsZero() {
+		return Belief{}, NoMoment{}
+	}
+	if w.Recorded.IsZero() {
+		w.Recorded = w.At
+	}
+	if w.Water == "" {
+		w.Water = book.MainWater
+	}
+	lines := ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At)
+	aside := setAside(lines)
+
+	v := begin(lines, w.At, aside)
+	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
+	for _, l := range lines {
+		if fact, ok := l.Body.(enclosure.Fact); ok {
+			v.elapse(l.At)
+			v.accept(fact, lines, l.At)
+			continue
+		}
+		if l.At.Before(v.from) {
+			continue
+		}
+		v.elapse(l.At)
+		if r, ok := l.Body.(book.Reading); ok {
+			if aside[l.ID] {
+				continue
+			}
+			if d, far := v.read(l, r); far {
+				b.Doubtful = append(b.Doubtful, d)
+			}
+			continue
+		}
+		v.happen(l)
+	}
+	v.elapse(w.At)
+	v.tan.elapse(w.At)
+	v.no2.elapse(w.At)
+	v.testify(&b, lines, aside)
+	v.draw(&b, w.Seed)
+	return b, nil
+}
+
+// ofWater keeps the lines of a water body up to a moment.
+func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
+	out := lines[:0:0]
+	for _, l := range lines {
+		if !l.At.After(at) && (l.Water == waterBody || l.Water == "") {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func setAside(lines []book.Line) map[book.ID]bool {
+	out := map[book.ID]bool{}
+	for _, l := range lines {
+		if s, ok := l.Body.(book.SetAside); ok {
+			out[s.Line] = true
+		}
+	}
+	return out
+}
+
+// begin puts down what is believed before the first line of the window.
+func begin(lines []book.Line, at time.Time, aside map[book.ID]bool) *walk {
+	w := &walk{brews: map[string]brew{}, doubts: map[string]int{}, kits: map[string]int{}}
+	w.from = at.Add(-window)
+	w.at = at
+	all := enclosure.Facts{}
+	every := map[string]brew{}
+	for _, l := range lines {
+		if fact, ok := l.Body.(enclosure.Fact); ok {
+			all = all.With(fact)
+			if s, ok := fact.(enclosure.SourceWater); ok {
+				every[s.Name] = brewOf(s)
+			}
+		}
+		if l.At.Before(w.from) {
+			continue
+		}
+		if l.At.Before(w.at) {
+			w.at = l.At
+		}
+		switch b := l.Body.(type) {
+		case book.TopUp:
+			w.topped = true
+		case book.Reading:
+			if slot, ok := slotOf(b.Of); ok && !aside[l.ID] {
+				w.known[slot] = true
+			}
+		}
+	}
+	if w.at.Before(w.from) {
+		w.at = w.from
+	}
+	litres, sd, known := heldPrior(lines, all, at)
+	w.litres, w.heldKnown = litres, known
+	w.feed = load.CourseOf(lines, "", at)
+	w.ref = float64(w.feed.Between(at.AddDate(0, 0, -7), at)) / 7
+
+	w.expectLevels(every)
+	w.expectRates(all, lines, at)
+	w.g.put(held, 0, sd)
+	for i := range manySources {
+		w.g.put(sources+i, 0, 0)
+	}
+	w.tan.begin(w.at)
+	w.no2.begin(w.at)
+	return w
+}
+
+// expectLevels is the belief before any reading: somewhere about the source waters.
+func (w *walk) expectLevels(every map[string]brew) {
+	g := &w.g
+	u := unknownBrew(every)
+	wide := [levels]struct{ mean, sd, more float64 }{
+		nitrate: {6, 10, 4}, kh: {5, 5, 1}, gh: {8, 6, 2}, ions: {400, 350, 100}, chloride: {30, 40, 10},
+		ph: {7.4, 0.6, 0}, warmth: {24, 4, 0},
+	}
+	for slot := range levels {
+		mean, sd := wide[slot].mean, wide[slot].sd
+		if dissolved(slot) && u.has[slot] {
+			mean = u.mean[slot]
+			sd = math.Hypot(u.own[slot], wide[slot].more)
+			if slot == nitrate {
+				mean += 3
+				sd = math.Hypot(sd, 8)
+			}
+			w.known[slot] = true
+		}
+		g.put(slot, mean, sd)
+	}
+	if len(w.feed) > 0 {
+		w.known[nitrate] = true
+	}
+	if w.known[kh] {
+		w.known[ph] = true // by the CO2 that is usual
+	}
+}
+
+// expectRates is the belief about what is made and lost, from what is put in.
+func (w *walk) expectRates(f enclosure.Facts, lines []book.Line, at time.Time) {
+	g := &w.g
+	mean, sd := value("rise.unknown"), 0.25
+	if n := w.feed.At(at).N; w.ref > 0 {
+		made := value("yield.nitrate") * w.ref / w.litres
+		mean = made - value("uptake.usual")
+		sd = math.Hypot(made*math.Hypot(n.Sigma(), 0.25), 0.08)
+	}
+	g.put(rise, mean, sd)
+	perN := value("kh.per_nitrate")
+	g.put(fall, 0, math.Hypot(value("kh.other"), 0.05*math.Hypot(mean, sd)))
+	g.link(fall, rise, perN)
+	g.mean[fall] = perN * mean
+
+	e, esd := evaporation(f, lines, w.from, at)
+	g.put(vapour, e, esd)
+}
+
+// evaporation is the litres a day that top-ups replaced, or what a box of this size usually loses.
+func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean, sd float64) {
+	area := 0.35
+	if b := f.Basin; b != nil && b.Length > 0 && b.Width > 0 {
+		area = float64(b.Length) * float64(b.Width) / 1e6 * (1 - float64(b.LandShare))
+	}
+	mean = value("vapour.per_area") * area
+	sd = 0.8 * mean
+	var first, last time.Time
+	sum, n := 0.0, 0
+	for _, l := range lines {
+		if t, ok := l.Body.(book.TopUp); ok && !l.At.Before(from) {
+			if n == 0 {
+				first = l.At
+			} else {
+				sum += float64(t.Litres) // the first replaced a loss from before
+			}
+			last = l.At
+			n++
+		}
+	}
+	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 {
+		own := sum / days
+		ownSD := own * (0.05 + 0.5/math.Sqrt(float64(n)))
+		p, q := 1/square(sd), 1/square(ownSD+0.02)
+		mean, sd = (p*mean+q*own)/(p+q), 1/math.Sqrt(p+q)
+	}
+	return mean, sd
+}
+
+// accept takes in a fact.
+func (w *walk) accept(fact enclosure.Fact, lines []book.Line, at time.Time) {
+	w.facts = w.facts.With(fact)
+	switch f := fact.(type) {
+	case enclosure.SourceWater:
+		b := brewOf(f)
+		w.brews[f.Name] = b
+		slot, ok := w.doubts[f.Name]
+		if !ok {
+			if len(w.doubts) >= manySources {
+				return // its doubt is then counted at each pour by itself
+			}
+			slot = sources + len(w.doubts)
+			w.doubts[f.Name] = slot
+		}
+		w.g.put(slot, 0, b.share)
+	case enclosure.Retired:
+		if f.OfKind == "source water" {
+			delete(w.brews, f.OfKey)
+		}
+	case enclosure.Basin:
+		if litres, _, known := heldPrior(lines, w.facts, at); known && w.heldKnown {
+			w.litres = litres
+		}
+	case enclosure.Batch:
+		w.tan.bump, w.no2.bump = 0.1, 0.1
+	}
+}
+
+// happen takes in what happened that is no reading and no fact.
+func (w *walk) happen(l book.Line) {
+	switch b := l.Body.(type) {
+	case book.Change:
+		in, out := b.In, float64(b.OutLitres)
+		total := 0.0
+		for _, p := range in {
+			total += float64(p.Litres)
+		}
+		if out <= 0 {
+			out = total
+		}
+		if total <= 0 && out > 0 {
+			in = []book.Poured{{Litres: quantity.Litres(out)}}
+		}
+		w.pour(out, in, b.Salts, b.MixEC)
+	case book.TopUp:
+		w.pour(0, []book.Poured{{Source: b.Source, Litres: b.Litres}}, nil, 0)
+	case book.Dose:
+		if _, salt := effects[b.What]; salt && b.Grams > 0 {
+			w.pour(0, nil, []book.SaltPoured{{Formula: b.What, Grams: b.Grams}}, 0)
+		}
+	case book.Service, book.SwitchedOn:
+		w.tan.bump, w.no2.bump = value("pool.jump_service"), value("pool.jump_service")
+	case book.TakenOut:
+		if b.What == "carcass" {
+			w.tan.bump, w.no2.bump = value("pool.jump_service"), value("pool.jump_service")
+		}
+	}
+}

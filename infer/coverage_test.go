@@ -1,0 +1,82 @@
+package infer
+
+import (
+	"testing"
+
+	"halfwater/quantity"
+)
+
+// measured are the quantities scored against the truth.
+var measured = []quantity.Measurand{
+	quantity.OfNO3, quantity.OfKH, quantity.OfGH, quantity.OfEC, quantity.OfChloride, quantity.OfPH, quantity.OfWaterTemp,
+}
+
+// TestBandsHoldTheTruth simulates enclosures that are not the model of this package and asks how
+// often the 80 % band holds the truth, a few days after the last reading. It is not a proof that the
+// numbers of the model are true: it shows that the bands are honest when they are roughly so.
+func TestBandsHoldTheTruth(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		faults bool
+		weeks  int
+		least  float64
+		most   float64
+	}{{"plain", false, 26, 0.7, 0.97}, {"faults", true, 26, 0.6, 0.97}, {"six weeks", false, 6, 0.6, 0.97}} {
+		t.Run(c.name, func(t *testing.T) {
+			const many = 120
+			hit := map[quantity.Measurand]int{}
+			width := map[quantity.Measurand]float64{}
+			held, far, reads := 0, 0, 0
+			for seed := range uint64(many) {
+				e := newTruth(seed+1, c.faults)
+				e.keep(c.weeks)
+				for range 3 {
+					e.live()
+				}
+				at := day0.AddDate(0, 0, 7*c.weeks+3)
+				b, err := Believe(Window{Lines: e.lines, At: at, Recorded: at, Seed: 1})
+				if err != nil {
+					t.Fatal(err)
+				}
+				s := e.state(0.2 * e.r.NormFloat64())
+				for _, m := range measured {
+					band, ok := b.Band(m)
+					if !ok {
+						t.Fatalf("%s not known", m.Label())
+					}
+					if band.Lo <= s[m] && s[m] <= band.Hi {
+						hit[m]++
+					}
+					width[m] += (band.Hi - band.Lo) / many
+				}
+				v, _ := b.BandOf(func(d Draw) float64 { return float64(d.Held) })
+				if v.Lo <= e.now() && e.now() <= v.Hi {
+					held++
+				}
+				far += len(b.Doubtful)
+				reads += len(e.lines)
+			}
+			for _, m := range measured {
+				share := float64(hit[m]) / many
+				t.Logf("%-18s %3.0f %% hold, mean width %.3g %s", m.Label(), 100*share, width[m], m.Unit())
+				if share < c.least || share > c.most {
+					t.Errorf("%s: %.0f %% of 80 %% bands hold the truth", m.Label(), 100*share)
+				}
+			}
+			t.Logf("held water %.0f %%; %d of %d lines named far", 100*float64(held)/many, far, reads)
+		})
+	}
+}
+
+func BenchmarkBelieve(b *testing.B) {
+	e := newTruth(3, false)
+	e.keep(26)
+	at := day0.AddDate(0, 0, 7*26+3)
+	w := Window{Lines: e.lines, At: at, Recorded: at, Seed: 1}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Believe(w); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package infer
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"halfwater/quantity"
+	"halfwater/water"
+)
+
+// draw fills the belief with draws from where the walk has come to.
+func (w *walk) draw(b *Belief, seed uint64) {
+	g := &w.g
+	const n = held + 1
+	root := g.root(n)
+	var z [n + 4][]float64
+	for i := range z {
+		z[i] = shuffled(seed, uint64(i))
+	}
+	tan := w.tan.draws(ranks(z[n]))
+	no2 := w.no2.draws(ranks(z[n+1]))
+	known := func(slot int, x float64) float64 {
+		if !w.known[slot] {
+			return math.NaN()
+		}
+		return x
+	}
+	b.Draws = make([]Draw, draws)
+	for i := range b.Draws {
+		var x [n]float64
+		for j := range n {
+			x[j] = g.mean[j]
+			for k := 0; k <= j; k++ {
+				x[j] += root[j][k] * z[k][i]
+			}
+		}
+		for _, slot := range [...]int{nitrate, kh, gh, ions, chloride, vapour} {
+			x[slot] = above(x[slot], g.mean[slot], g.sd(slot), 0)
+		}
+		litres := w.litres * math.Exp(x[held])
+		now := math.Max(litres-w.missing, 0.3*litres)
+		thick := litres / now // evaporation has thickened it
+		d := Draw{
+			Temp:     quantity.Celsius(known(warmth, x[warmth]+value("wander.temp_hour")*z[n+2][i])),
+			GH:       quantity.Hardness(known(gh, x[gh]*thick)),
+			KH:       quantity.Alkalinity(known(kh, x[kh]*thick)),
+			EC:       quantity.Conductivity(known(ions, conducted(x[ions]*thick))),
+			NO3:      quantity.Nitrate(known(nitrate, x[nitrate]*thick)),
+			Chloride: quantity.MgPerL(known(chloride, x[chloride]*thick)),
+			TAN:      quantity.TotalAmmonia(tan[i]), NO2: quantity.Nitrite(no2[i]),
+			NO3Rise: quantity.Nitrate(known(nitrate, 7*x[rise])), KHFall: quantity.Alkalinity(known(kh, 7*x[fall])),
+			Evaporation: quantity.LitresPerDay(x[vapour]),
+			Held:        quantity.HeldLitres(math.NaN()),
+		}
+		if w.heldKnown {
+			d.Held = quantity.HeldLitres(now)
+		}
+		d.PH, d.PCO2 = w.acidity(d, x[ph]+value("wander.ph_hour")*z[n+3][i], z[n+3][i])
+		b.Draws[i] = d
+	}
+}
+
+// acidity is pH and the CO2 that goes with it. A pH that was never read rests on the CO2 that is usual.
+func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
+	nan := math.NaN()
+	if !w.known[ph] {
+		return quantity.PH(nan), quantity.Atm(nan)
+	}
+	c, whole := d.composition()
+	if !w.phRead {
+		p := quantity.Atm(1e-6 * value("co2.usual") * math.Exp(z*math.Log(5000.0/450)/(2*z95)))
+		if s, err := water.Open(c, p); err == nil {
+			return s.PH, p
+		}
+		return quantity.PH(nan), p
+	}
+	level = min(max(level, 3.5), 10.5)
+	if !whole {
+		return quantity.PH(level), quantity.Atm(nan)
+	}
+	if s, err := water.GivenPH(c, quantity.PH(level)); err == nil {
+		return quantity.PH(level), s.PCO2
+	}
+	return quantity.PH(level), quantity.Atm(nan)
+}
+
+// Composition is a water that fits the draw, for questions of pH after mixing: calcium and magnesium
+// four to one, sodium or chloride making up the charge. GH that is not known is taken as KH. Whole is
+// false when KH is not known.
+func (d Draw) Composition() (c water.Composition, whole bool) { return d.composition() }
+
+func (d Draw) composition() (c water.Composition, whole bool) {
+	or := func(x, other float64) float64 {
+		if math.IsNaN(x) {
+			return other
+		}
+		return x
+	}
+	if math.IsNaN(float64(d.KH)) {
+		return c, false
+	}
+	hard := quantity.Hardness(or(float64(d.GH), float64(d.KH))).Mmol()
+	c = water.Composition{
+		Temperature: quantity.Celsius(min(max(or(float64(d.Temp), 25), 1), 40)),
+		Ca:          water.Molality(0.8 * hard), Mg: water.Molality(0.2 * hard),
+		Cl:  water.Molality(or(float64(d.Chloride), 0) / 35.453),
+		NO3: water.Molality(or(float64(d.NO3), 0) / 14.007),
+		TAN: water.Molality(or(float64(d.TAN), 0) / 14.007),
+		NO2: water.Molality(or(float64(d.NO2), 0) / 14.007),
+		Alk: water.FromTitration(d.KH, 0),
+	}
+	if rest := c.Alk - c.StrongIonBalance(); rest > 0 {
+		c.Na = water.Molality(rest)
+	} else {
+		c.Cl += water.Molality(-rest)
+	}
+	return c, true
+}
+
+// shuffled are the middles of equally likely slices of a standard normal, in an order of their own:
+// few draws, and yet every margin is whole.
+func shuffled(seed, stream uint64) []float64 {
+	out := append([]float64(nil), slices500...)
+	r := rand.New(rand.NewPCG(seed, stream))
+	r.Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
+	return out
+}
+
+var slices500 = func() []float64 {
+	out := make([]float64, draws)
+	for i := range out {
+		out[i] = quantile((float64(i) + 0.5) / draws)
+	}
+	return out
+}()
+
+func ranks(z []float64) []float64 {
+	out := make([]float64, len(z))
+	for i, x := range z {
+		out[i] = phi(x)
+	}
+	return out
+}
