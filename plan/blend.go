@@ -1,0 +1,224 @@
+package plan
+
+import (
+	"math"
+
+	"halfwater/change"
+	"halfwater/quantity"
+)
+
+// wish is what the poured water should be in one measurand, and how much that weighs.
+type wish struct {
+	of     quantity.Measurand
+	want   float64
+	range_ quantity.Range[float64] // within which the pour leads to the keeping range
+	weight float64                 // 1 / (what counts as a miss of one)^2
+}
+
+// A miss of one is one German degree of GH or KH, 35 uS/cm (about what one degree brings) or 5 K.
+// Judgement.
+var missOfOne = map[quantity.Measurand]float64{
+	quantity.OfGH: 1, quantity.OfKH: 1, quantity.OfEC: 35, quantity.OfWaterTemp: 5,
+}
+
+// wishes are what the pour should be when a share of the water is changed. A level outside its
+// keeping range is brought to its edge; one inside is held at the middle of the range before the
+// next change, with what is lost or gathered until then made up for (the plateau: want + loss/x).
+func (v *visit) wishes(x quantity.Share) []wish {
+	var out []wish
+	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfWaterTemp} {
+		if !v.everySource(of) {
+			continue
+		}
+		w := wish{of: of, weight: 1 / (missOfOne[of] * missOfOne[of])}
+		now, r := levelOf(v.now.Levels, of), v.rangeOf(of)
+		if of == quantity.OfWaterTemp {
+			if !known(now) {
+				continue
+			}
+			t := change.NewWaterRange(v.now.Temp, v.limits.Temperature, x)
+			w.want, w.range_ = now, quantity.Range[float64]{Lo: float64(t.Lo), Hi: float64(t.Hi)}
+			out = append(out, w)
+			continue
+		}
+		if math.IsInf(r.Lo, -1) && math.IsInf(r.Hi, 1) {
+			if of == quantity.OfEC || !known(now) {
+				continue
+			}
+			w.want, w.range_ = now, r // nobody says what it should be: hold it
+			out = append(out, w)
+			continue
+		}
+		drift := v.drift(of) / float64(x) // what the pour must bring more, or less, than is wanted
+		w.range_ = quantity.Range[float64]{Lo: r.Lo + drift, Hi: r.Hi + drift}
+		w.want = max(middle(r)+drift, 0)
+		if known(now) && !r.Has(now) {
+			edge := min(max(now, r.Lo), r.Hi)
+			w.want = v.within(of, now+(edge-now)/float64(x))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// drift is what is lost of a measurand between two changes, less what top-up gathers.
+func (v *visit) drift(of quantity.Measurand) float64 {
+	d := 0.0
+	if of == quantity.OfKH {
+		if fall := v.khFall(); known(fall) {
+			d = fall
+		}
+	}
+	if creep := v.creep(of); known(creep) {
+		d -= creep
+	}
+	return d
+}
+
+// within brings a wish into what the sources can give: beyond it, further is only further.
+func (v *visit) within(of quantity.Measurand, want float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range v.sources {
+		x := levelOf(s.mid, of)
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	return min(max(want, lo), hi)
+}
+
+func (v *visit) everySource(of quantity.Measurand) bool {
+	for _, s := range v.sources {
+		if !known(levelOf(s.mid, of)) {
+			return false
+		}
+	}
+	return len(v.sources) > 0
+}
+
+// middle of a range; of one with an open end, a quarter inside the closed one.
+func middle(r quantity.Range[float64]) float64 {
+	switch {
+	case math.IsInf(r.Hi, 1):
+		return r.Lo * 1.25
+	case math.IsInf(r.Lo, -1):
+		return r.Hi * 0.75
+	}
+	return r.Middle()
+}
+
+func levelOf(l change.Levels, of quantity.Measurand) float64 {
+	switch of {
+	case quantity.OfGH:
+		return float64(l.GH)
+	case quantity.OfKH:
+		return float64(l.KH)
+	case quantity.OfEC:
+		return float64(l.EC)
+	case quantity.OfWaterTemp:
+		return float64(l.Temp)
+	}
+	return math.NaN()
+}
+
+// blend is shares of the source waters, in their order, and what they make.
+type blend struct {
+	shares []float64
+	mid    change.Levels
+	no3    quantity.Nitrate
+	doses  []float64 // mmol/L of each salt
+}
+
+// tie is a share so small that it only settles which of two equal waters is taken.
+const tie = 1e-6
+
+// blended finds the shares of the source waters by bounded least squares: none below nothing,
+// none above what is in store for so many litres, one in all. Salts join when the keeper has any
+// and the waters alone do not do. False when the stores do not fill the pour.
+func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt) (blend, bool) {
+	n, m := len(v.sources), len(salts)
+	if n == 0 {
+		return blend{}, false
+	}
+	q := quadratic{g: square(n + m), a: make([]float64, n+m), equal: 1}
+	sum := halfSpace{make([]float64, n+m), 1}
+	for i, s := range v.sources {
+		sum.c[i] = 1
+		q.g[i][i] += tie
+		_ = s
+	}
+	q.rows = append(q.rows, sum)
+	for _, w := range wishes {
+		row := make([]float64, n+m)
+		for i, s := range v.sources {
+			row[i] = levelOf(s.mid, w.of)
+		}
+		for j, s := range salts {
+			row[n+j] = s.brings(w.of)
+		}
+		q.add(row, w.want, w.weight)
+	}
+	for i, s := range v.sources {
+		q.rows = append(q.rows, halfSpace{unit(n+m, i, 1), 0})
+		if most := float64(s.store / litres); most < 1 {
+			q.rows = append(q.rows, halfSpace{unit(n+m, i, -1), -most})
+		}
+	}
+	v.boundSalts(&q, salts)
+	x, ok := q.solve()
+	if !ok {
+		return blend{}, false
+	}
+	for i := range x {
+		x[i] = max(x[i], 0)
+	}
+	return v.blendOf(x[:n], x[n:], salts), true
+}
+
+// blendOf is what shares of the sources and amounts of salts make.
+func (v *visit) blendOf(shares, doses []float64, salts []salt) blend {
+	b := blend{shares: shares, doses: doses}
+	var no3 float64
+	at := map[quantity.Measurand]float64{}
+	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfWaterTemp} {
+		for i, s := range v.sources {
+			if shares[i] > 0 {
+				at[of] += shares[i] * levelOf(s.mid, of)
+			}
+		}
+		for j, s := range salts {
+			at[of] += doses[j] * s.brings(of)
+		}
+	}
+	for i, s := range v.sources {
+		no3 += shares[i] * float64(s.no3)
+	}
+	b.mid = change.Levels{
+		GH: quantity.Hardness(at[quantity.OfGH]), KH: quantity.Alkalinity(at[quantity.OfKH]),
+		EC: quantity.Conductivity(at[quantity.OfEC]), Temp: quantity.Celsius(at[quantity.OfWaterTemp]),
+	}
+	b.no3 = quantity.Nitrate(no3)
+	return b
+}
+
+// add lays one row of least squares into the quadratic: weight (row'x - want)^2.
+func (q *quadratic) add(row []float64, want, weight float64) {
+	for i := range row {
+		q.a[i] += weight * row[i] * want
+		for j := range row {
+			q.g[i][j] += weight * row[i] * row[j]
+		}
+	}
+}
+
+func square(n int) [][]float64 {
+	g := make([][]float64, n)
+	for i := range g {
+		g[i] = make([]float64, n)
+	}
+	return g
+}
+
+func unit(n, i int, x float64) []float64 {
+	u := make([]float64, n)
+	u[i] = x
+	return u
+}

@@ -1,0 +1,125 @@
+package plan
+
+import (
+	"math"
+
+	"halfwater/change"
+	"halfwater/husbandry"
+	"halfwater/infer"
+	"halfwater/quantity"
+)
+
+// ecDoubt is how far the EC of a made-up mix may lie from the computed one, as a share: the pen
+// (3 %), half a slip of the scale of a bucket, and the season of the source. Judgement.
+const ecDoubt = 0.06
+
+// made is what the pour is in draw i, within what the tests of its sources leave open.
+func (v *visit) made(b blend, list []salt, i int) change.Levels {
+	l := b.mid
+	var gh, kh float64
+	for k, s := range v.sources {
+		if b.shares[k] == 0 {
+			continue
+		}
+		gh += b.shares[k] * spreadOf(s.gh, i, 2*k)
+		kh += b.shares[k] * spreadOf(s.kh, i, 2*k+1)
+	}
+	for j, s := range list {
+		gh += b.doses[j] * s.brings(quantity.OfGH)
+		kh += b.doses[j] * s.brings(quantity.OfKH)
+	}
+	l.GH, l.KH = quantity.Hardness(gh), quantity.Alkalinity(kh)
+	wide := quantity.Range[float64]{Lo: float64(b.mid.EC) * (1 - ecDoubt), Hi: float64(b.mid.EC) * (1 + ecDoubt)}
+	l.EC = quantity.Conductivity(spreadOf(wide, i, 2*len(v.sources)))
+	return l
+}
+
+// mix is what the poured water should read before it is poured.
+func (v *visit) mix(b blend, c choice) []Effect {
+	n := max(len(v.draws), 100)
+	x := make([]float64, n)
+	var out []Effect
+	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfWaterTemp} {
+		if !known(levelOf(b.mid, of)) {
+			continue
+		}
+		for i := range x {
+			x[i] = levelOf(v.made(b, c.salts, i), of)
+		}
+		after := band[float64](x)
+		out = append(out, Effect{Of: of, Before: after, After: after})
+	}
+	return out
+}
+
+// effects are before and after of the visit.
+func (v *visit) effects(b blend, c choice, x func(*infer.Draw) quantity.Share) []Effect {
+	var out []Effect
+	after := make([]float64, len(v.draws))
+	add := func(of quantity.Measurand, before func(*infer.Draw) float64, poured func(i int) float64) {
+		now := bandOf[float64](v, before)
+		if !known(now.Median) {
+			return
+		}
+		for i := range v.draws {
+			d := &v.draws[i]
+			after[i] = change.After(before(d), poured(i), x(d), 1)
+		}
+		e := Effect{Of: of, Before: now, After: band[float64](after)}
+		e.Tier = v.tierOf(of, e.After.Median)
+		out = append(out, e)
+	}
+	add(quantity.OfGH, func(d *infer.Draw) float64 { return float64(d.GH) }, func(i int) float64 { return float64(v.made(b, c.salts, i).GH) })
+	add(quantity.OfKH, func(d *infer.Draw) float64 { return float64(d.KH) }, func(i int) float64 { return float64(v.made(b, c.salts, i).KH) })
+	add(quantity.OfEC, func(d *infer.Draw) float64 { return float64(d.EC) }, func(i int) float64 { return float64(v.made(b, c.salts, i).EC) })
+	add(quantity.OfNO3, func(d *infer.Draw) float64 { return float64(d.NO3) }, func(int) float64 { return float64(b.no3) })
+	return append(out, v.acidity(b, c, x)...)
+}
+
+// unchanged are the effects of a visit that changes no water: none, but what stands as it is.
+func (v *visit) unchanged(*Sheet) {}
+
+// acidity are the effects on total ammonia, pH and free ammonia, with the highest within two days.
+func (v *visit) acidity(b blend, c choice, x func(*infer.Draw) quantity.Share) []Effect {
+	pour, ok := v.poured(b, c.salts)
+	if !ok || !known(v.now.PH) || !known(v.now.KH) {
+		return nil
+	}
+	mixtures := v.mixtures(pour, x, max(len(v.draws)/few, 1))
+	if len(mixtures) == 0 {
+		return nil
+	}
+	xs := make([]float64, len(mixtures))
+	over := func(f func(m *change.Mixture) float64) quantity.Band[float64] {
+		for i := range mixtures {
+			xs[i] = f(&mixtures[i])
+		}
+		return band[float64](xs)
+	}
+	highest := over(func(m *change.Mixture) float64 { return math.Max(float64(m.AtMixing.PH), float64(m.Later.PH)) })
+	out := []Effect{{
+		Of:        quantity.OfPH,
+		Before:    over(func(m *change.Mixture) float64 { return float64(m.Before.PH) }),
+		After:     over(func(m *change.Mixture) float64 { return float64(m.AtMixing.PH) }),
+		Within48h: &highest,
+	}}
+	out[0].Tier = v.tierOf(quantity.OfPH, out[0].After.Median)
+	if !known(v.now.TAN) {
+		return out
+	}
+	tan := Effect{
+		Of:     quantity.OfTAN,
+		Before: over(func(m *change.Mixture) float64 { return float64(m.Before.TAN) }),
+		After:  over(func(m *change.Mixture) float64 { return float64(m.AtMixing.TAN) }),
+	}
+	worst := over(func(m *change.Mixture) float64 { return float64(m.Worst().Free) })
+	free := Effect{
+		Of: quantity.OfTAN, Free: true,
+		Before:    over(func(m *change.Mixture) float64 { return float64(m.Before.Free) }),
+		After:     over(func(m *change.Mixture) float64 { return float64(m.AtMixing.Free) }),
+		Within48h: &worst,
+	}
+	free.Tier = v.lines.At(husbandry.FreeAmmonia, worst.High).Tier
+	tan.Tier = free.Tier
+	return append(out, tan, free)
+}

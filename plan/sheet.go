@@ -1,0 +1,209 @@
+package plan
+
+import (
+	"time"
+
+	"halfwater/caution"
+	"halfwater/husbandry"
+	"halfwater/quantity"
+)
+
+// Sheet is the ordered work of one visit, as codes and typed facts: sentences live in internal/say.
+type Sheet struct {
+	Enclosure string
+	Water     string
+	On        time.Time // the day of the visit
+	Tier      husbandry.Tier
+	Cautions  []caution.Caution // first, in order
+	Siphon    *Siphon           // nil when no water is taken out, or no basin is known
+	Service   Service
+	Pour      *Pour // nil when nothing can be poured; Refused says why
+	Restart   []RestartCheck
+	Tests     []TestDue
+	Effects   []Effect
+	Concerns  []Concern
+	Refused   []Refused
+	Missing   []Missing // facts that were never given, and what each would buy
+}
+
+// Siphon is the mark to take the water down to.
+type Siphon struct {
+	Now, Mark, FullMark quantity.Millimetres
+	Stop                quantity.Millimetres // never lower: pump intake or heater line plus a margin
+	Intake, HeaterLine  quantity.Millimetres // 0 when none
+	NowRead             bool                 // the level was read; else the full mark is assumed
+	Out                 quantity.Band[quantity.Litres]
+	Share               quantity.Share // of the held water, median
+	Held                quantity.Band[quantity.HeldLitres]
+}
+
+// Service says which stage today and which to leave alone.
+type Service struct {
+	Due     *StageDue
+	Leave   []StageLeft
+	Stacked []Stacked // acts of one day whose effects could not be told apart
+}
+
+// StageDue is the one stage to service today.
+type StageDue struct {
+	Stage     string
+	Code      string         // why: "plan.stage-flow" (flow below 70 % of clean), "plan.stage-age", ...
+	FlowShare quantity.Share // of clean flow; 0 when never timed
+	Last      time.Time      // last service; zero when never
+	RinseIn   string         // "tank water"
+}
+
+// StageLeft is a stage to leave alone, and until when.
+type StageLeft struct {
+	Stage string
+	Code  string
+	Until time.Time
+}
+
+// Stacked are acts that should not share one day, with the code of what could not be told then.
+type Stacked struct {
+	Acts []string
+	Code string
+}
+
+// Pour is what goes back in.
+type Pour struct {
+	Litres      quantity.Litres // total to pour
+	Parts       []Part
+	Salts       []SaltDose
+	Vessels     []VesselFill
+	Neutraliser *NeutraliserDose
+	Temp        Temperature
+	RO          []ROStart
+	Mix         []Effect                       // what the mix should read: GH, KH, EC, temperature
+	Gaps        []Gap                          // targets that no blend meets
+	Weights     map[quantity.Measurand]float64 // of the least squares, named
+	Plateau     []Plateau
+	Path        []PathStep // when it cannot be done in one visit; this sheet's pour is its first step
+}
+
+// Part is litres of one source water, to the nearest half litre.
+type Part struct {
+	Source string
+	Litres quantity.Litres
+	Share  quantity.Share
+}
+
+// SaltDose is grams of one salt for the whole pour.
+type SaltDose struct {
+	Formula string
+	Grams   quantity.Grams
+}
+
+// VesselFill is one filling of a vessel: litres of each source in it.
+type VesselFill struct {
+	Vessel string
+	Brim   quantity.Litres
+	Parts  []Part
+}
+
+// NeutraliserDose is how much of the keeper's neutraliser, for which litres, and why those.
+type NeutraliserDose struct {
+	Name        string
+	Millilitres float64
+	ForLitres   quantity.Litres
+	Whole       bool // for the whole held water, by label, because the water is run in by hose
+	Chloramine  bool
+	// TANLeft is the nitrogen that chloramine leaves in the enclosure after mixing, mg N/L.
+	TANLeft quantity.TotalAmmonia
+}
+
+// Temperature is how warm the new water has to be.
+type Temperature struct {
+	Enclosure  quantity.Celsius
+	Known      bool                             // the enclosure's temperature is known
+	Wanted     quantity.Range[quantity.Celsius] // of the new water, so that the step stays within its limit
+	StepLimit  quantity.CelsiusDiff
+	StepOfMix  quantity.CelsiusDiff // what pouring the sources as they are would do
+	SourcesSet bool                 // the temperatures of the sources are known
+}
+
+// ROStart is when to start an RO unit so that its water is there.
+type ROStart struct {
+	Fitting  string
+	Source   string
+	Litres   quantity.Litres
+	Rate     quantity.LitresPerDay // at the temperature and pressure now
+	Learnt   bool                  // rate from a timed litre, not from the label
+	Duration time.Duration
+	StartBy  time.Time
+	Reject   quantity.Litres
+}
+
+// Effect is before and after with bands, canonical unit.
+type Effect struct {
+	Of            quantity.Measurand
+	Free          bool // free ammonia, mg N/L (Of is then OfTAN)
+	Before, After quantity.Band[float64]
+	Within48h     *quantity.Band[float64] // for free ammonia and pH: the highest within 48 h
+	Tier          husbandry.Tier          // after
+}
+
+// Gap is a target that no blend meets.
+type Gap struct {
+	Of           quantity.Measurand
+	Wanted       quantity.Range[float64]
+	Reached      float64
+	ConflictWith quantity.Measurand // "" when it is out of reach on its own
+}
+
+// Plateau is where a quantity settles before a change under the routine: source + rise / share.
+type Plateau struct {
+	Of        quantity.Measurand
+	Source    float64
+	Rise      quantity.Band[float64] // per interval between changes
+	Share     quantity.Share
+	Before    quantity.Band[float64]
+	NeedShare quantity.Share // the share that would keep it within the range; 0 when none does
+}
+
+// PathStep is one day of a staged path.
+type PathStep struct {
+	Day     int // 0 today
+	Share   quantity.Share
+	Litres  quantity.Litres
+	Effects []Effect
+}
+
+// RestartCheck is one check when switching back on, and when to look again.
+type RestartCheck struct {
+	Code  string
+	After time.Duration
+}
+
+// TestDue is a test to take after the visit.
+type TestDue struct {
+	Of  quantity.Measurand
+	At  time.Time
+	Why string // code
+}
+
+// Concern is a declared worry.
+type Concern struct {
+	Code      string
+	Tier      husbandry.Tier
+	Emergency bool
+	Of        quantity.Measurand // "" when it is not about a measurand
+	Chance    float64            // over the draws; NaN when none is stated
+	Line      float64            // the line that may be passed
+	DependsOn string             // stay quiet when this concern is shown
+	LookAgain time.Time
+	Animal    string // that sets the line
+}
+
+// Refused is something that the sheet will not do, and why.
+type Refused struct {
+	Code  string
+	Of    quantity.Measurand
+	Value float64
+	Limit float64
+	Unit  string
+}
+
+// Missing is a fact that was never given and what it would buy.
+type Missing struct{ Code string }

@@ -1,0 +1,159 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"halfwater/change"
+	"halfwater/husbandry"
+	"halfwater/quantity"
+)
+
+// choice is how much is changed, with what, and in how many visits.
+type choice struct {
+	share    quantity.Share // today
+	blend    blend
+	salts    []salt         // that the doses of the blend belong to
+	whole    quantity.Share // what was wanted in one visit
+	days     int
+	soft     bool // small soft steps because of ammonia
+	plateaus []Plateau
+}
+
+// choose sizes the change and finds the blend. False when the sources cannot fill it.
+func (v *visit) choose() (choice, bool) {
+	x := v.Share
+	if x == 0 {
+		x = v.routine
+	}
+	b, list, ok := v.blendFor(x)
+	if !ok {
+		return choice{}, false
+	}
+	if v.Share == 0 {
+		// The blend depends on the share and the share on the blend: once around is enough, since
+		// a larger share asks less of the blend.
+		if need := v.need(b, x); need > x {
+			x = min(need, max(largestShare, v.routine))
+			if b, list, ok = v.blendFor(x); !ok {
+				return choice{}, false
+			}
+		}
+	}
+	c := choice{share: x, whole: x, blend: b, salts: list, days: 1, plateaus: v.plateaus(b, x)}
+	v.withinSteps(&c)
+	v.withinAmmonia(&c)
+	return c, true
+}
+
+// blendFor is the blend for a share; salts join when the waters alone leave a gap.
+func (v *visit) blendFor(x quantity.Share) (blend, []salt, bool) {
+	wishes, litres := v.wishes(x), v.litres(x)
+	b, ok := v.blended(wishes, litres, nil)
+	shelf := v.shelf()
+	if !ok || len(shelf) == 0 || len(v.gaps(wishes, b)) == 0 {
+		return b, nil, ok
+	}
+	if salted, ok := v.blended(wishes, litres, shelf); ok {
+		return salted, shelf, true
+	}
+	return b, nil, true
+}
+
+// litres of a share, to the half litre.
+func (v *visit) litres(x quantity.Share) quantity.Litres {
+	return quantity.Litres(math.Round(float64(x)*float64(v.held.Median)*2) / 2)
+}
+
+// need is the share that keeps every plateau within its range, and brings back what has left its
+// keeping range or passed its act line.
+func (v *visit) need(b blend, x quantity.Share) quantity.Share {
+	need := quantity.Share(0)
+	for _, p := range v.plateaus(b, x) {
+		need = max(need, p.NeedShare)
+	}
+	back := func(now, with float64, r quantity.Range[float64]) {
+		if !known(now) || r.Has(now) {
+			return
+		}
+		edge := min(max(now, r.Lo), r.Hi)
+		if s, ok := change.ShareToReach(now, edge, with); ok {
+			need = max(need, s)
+		}
+	}
+	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC} {
+		if k, ok := v.ranges.Of(of); ok {
+			back(levelOf(v.now.Levels, of), levelOf(b.mid, of), k.Range)
+		}
+	}
+	if line, ok := v.lines.Of(husbandry.NitrateLine); ok {
+		back(float64(v.now.NO3), float64(b.no3), quantity.Range[float64]{Hi: line.Act.Or(math.Inf(1))})
+	}
+	return need
+}
+
+// dropOfDoubt is how far a poured level may lie outside what is wanted before it is called a gap:
+// half a drop of the usual test, as nobody can read more.
+const dropOfDoubt = 0.5
+
+// gaps are the wishes for GH and KH that a blend does not meet.
+func (v *visit) gaps(wishes []wish, b blend) []Gap {
+	var out []Gap
+	for _, w := range wishes {
+		if w.of != quantity.OfGH && w.of != quantity.OfKH {
+			continue
+		}
+		got := levelOf(b.mid, w.of)
+		if got >= w.range_.Lo-dropOfDoubt && got <= w.range_.Hi+dropOfDoubt {
+			continue
+		}
+		g := Gap{Of: w.of, Wanted: w.range_, Reached: got}
+		if edge := min(max(got, w.range_.Lo), w.range_.Hi); v.within(w.of, edge) == edge {
+			g.ConflictWith = conflict[w.of] // it could be met, were it not for the other
+		}
+		out = append(out, g)
+	}
+	return out
+}
+
+var conflict = map[quantity.Measurand]quantity.Measurand{
+	quantity.OfGH: quantity.OfKH, quantity.OfKH: quantity.OfGH,
+}
+
+// withinSteps cuts a change that would move GH, KH or EC too far in a day, with 95 % chance over
+// the draws. Temperature is not cut: the new water is brought to it.
+func (v *visit) withinSteps(c *choice) {
+	with := c.blend.mid
+	with.Temp = quantity.Celsius(math.NaN())
+	most := make([]float64, len(v.draws))
+	binds := map[quantity.Measurand]int{}
+	for i := range v.draws {
+		d := &v.draws[i]
+		now := change.Levels{GH: d.GH, KH: d.KH, EC: d.EC, Temp: quantity.Celsius(math.NaN())}
+		x, of := change.GreatestShare(now, with, v.limits)
+		most[i] = float64(x)
+		if x < c.share {
+			binds[of]++
+		}
+	}
+	slices.Sort(most)
+	if len(most) == 0 {
+		return
+	}
+	least := quantity.Share(quantile(most, hardLimit))
+	if c.share <= least {
+		return
+	}
+	first := quantity.OfGH
+	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC} {
+		if binds[of] > binds[first] {
+			first = of
+		}
+	}
+	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: float64(c.share), Limit: float64(least), Unit: "share"})
+	if p, ok := change.Days(c.share, least); ok {
+		c.share, c.days = p.Share, p.Days
+		return
+	}
+	c.share, c.days = least, 1
+}

@@ -1,0 +1,114 @@
+package plan
+
+import (
+	"math"
+
+	"halfwater/change"
+	"halfwater/enclosure"
+	"halfwater/kit"
+	"halfwater/quantity"
+	"halfwater/water"
+)
+
+// source is a source water made whole.
+type source struct {
+	name     string
+	fact     enclosure.SourceWater
+	carbon   change.Carbonated
+	mid      change.Levels // Temp is NaN when it was never stated
+	no3      quantity.Nitrate
+	gh, kh   quantity.Range[float64] // what a drop test leaves open; a point when it leaves nothing
+	chlorine quantity.MgPerL         // free and bound, as Cl2
+	bound    quantity.MgPerL         // chloramine, as Cl2
+	stated   bool                    // chlorine was stated at all, or cannot be in it
+	store    quantity.Litres         // an infinity when as much as wanted
+}
+
+// roomCO2 is the pressure of CO2 over a vessel that stood in a lived-in room: the median of the
+// prior of 450 to 1500 ppm. Judgement.
+const roomCO2 quantity.Atm = 7e-4
+
+// readSources makes the source waters whole; what cannot be is left out and named.
+func (v *visit) readSources() {
+	for _, f := range v.Facts.Sources {
+		s := source{name: f.Name, fact: f, store: quantity.Litres(math.Inf(1))}
+		a := f.Analysis
+		s.gh, s.kh = leftOpen(v.Facts, quantity.OfGH, a), leftOpen(v.Facts, quantity.OfKH, a)
+		if a.GH.Is {
+			a.GH.Value = quantity.Hardness(s.gh.Middle())
+		}
+		if a.KH.Is {
+			a.KH.Value = quantity.Alkalinity(s.kh.Middle())
+		}
+		c, err := a.Complete()
+		if err != nil {
+			v.unusable = append(v.unusable, f.Name)
+			continue
+		}
+		s.carbon = change.Carbonated{Composition: c.Composition, DIC: c.DIC.Value}
+		if !c.DIC.Is {
+			if sp, err := water.Open(c.Composition, roomCO2); err == nil {
+				s.carbon.DIC = sp.DIC
+			}
+		}
+		s.mid = change.Levels{
+			GH: c.Composition.GH(), KH: c.Composition.KH(), EC: a.EC.Or(c.EC),
+			Temp: a.Temperature.Or(quantity.Celsius(math.NaN())),
+		}
+		s.no3 = quantity.Nitrate(float64(c.Composition.NO3) * molarN)
+		if !a.GH.Is {
+			s.gh = point(float64(s.mid.GH))
+		}
+		if !a.KH.Is {
+			s.kh = point(float64(s.mid.KH))
+		}
+		s.bound = a.Chloramine.Or(0)
+		if f.Chloramine && !a.Chloramine.Is {
+			s.bound = a.FreeChlorine.Or(0)
+		}
+		s.chlorine = max(a.FreeChlorine.Or(0)+a.Chloramine.Or(0), s.bound)
+		s.stated = a.FreeChlorine.Is || a.Chloramine.Is || a.Kind == water.RO || a.Kind == water.Rain ||
+			a.Kind == water.Well || f.MadeBy != ""
+		if f.InStore > 0 {
+			s.store = f.InStore
+		}
+		v.sources = append(v.sources, s)
+	}
+}
+
+const molarN = 14.007 // g/mol, iupac2021
+
+// leftOpen is what is open in a stated hardness. A report that gives the ions is taken as it
+// stands; a whole number of drops says (n-1, n] drops.
+func leftOpen(f enclosure.Facts, of quantity.Measurand, a water.Analysis) quantity.Range[float64] {
+	x, report := float64(a.GH.Value), a.Ca.Is
+	if of == quantity.OfKH {
+		x = float64(a.KH.Value)
+	}
+	drop := 1.0
+	for _, k := range f.Kits {
+		if k.Of == of && k.Form == kit.Drops && k.PerDrop > 0 {
+			drop = k.PerDrop
+			if y, err := of.Canonical(k.PerDrop, k.Unit, k.Basis); err == nil {
+				drop = y
+			}
+		}
+	}
+	if n := x / drop; report || x <= 0 || math.Abs(n-math.Round(n)) > 1e-6 {
+		return point(x)
+	}
+	return quantity.Range[float64]{Lo: x - drop, Hi: x}
+}
+
+func point(x float64) quantity.Range[float64] { return quantity.Range[float64]{Lo: x, Hi: x} }
+
+// spreadOf is one way in which the truth of a source may lie within what its test left open, for
+// draw i: the fractional parts of multiples of the golden ratio fill the span evenly and in the
+// same order each time (additive recurrence; Roberts M. 2018, from memory: roberts2018).
+func spreadOf(r quantity.Range[float64], i, salt int) float64 {
+	if r.Lo == r.Hi {
+		return r.Lo
+	}
+	u := math.Mod(0.5+0.6180339887498949*float64(i)+0.7548776662466927*float64(salt), 1)
+	return r.Lo + u*(r.Hi-r.Lo)
+}

@@ -1,0 +1,123 @@
+package plan
+
+import (
+	"math"
+	"time"
+
+	"halfwater/book"
+	"halfwater/change"
+	"halfwater/enclosure"
+	"halfwater/husbandry"
+	"halfwater/infer"
+	"halfwater/quantity"
+)
+
+// Input is what a sheet is written from. Same input, same sheet.
+type Input struct {
+	Belief infer.Belief
+	Facts  enclosure.Facts
+	Lines  []book.Line // standing, in the order of the book
+	Now    time.Time
+	On     time.Time      // the day of the visit; zero: now
+	Share  quantity.Share // of the held water, when the keeper has set it; 0: sized from the plateau
+}
+
+// Write writes the work sheet of one visit.
+func Write(in Input) Sheet {
+	v := newVisit(in)
+	s := Sheet{Enclosure: in.Facts.About.Name, Water: in.Belief.Water, On: v.on}
+	for _, r := range in.Belief.Refused {
+		v.refuse(Refused{Code: r.Code, Of: r.Of, Value: math.NaN(), Limit: math.NaN()})
+	}
+	v.pour(&s)
+	s.Service = v.service(&s)
+	s.Restart = v.restart(&s)
+	s.Tests = v.tests(&s)
+	s.Concerns = v.concerns(&s)
+	s.Cautions = v.cautions(&s)
+	s.Missing = v.missing(&s)
+	s.Refused = v.refused
+	for _, c := range s.Concerns {
+		s.Tier = max(s.Tier, c.Tier)
+	}
+	return s
+}
+
+// visit is the desk on which a sheet is written: the input, and what follows from it alone.
+type visit struct {
+	Input
+	on       time.Time
+	draws    []infer.Draw
+	held     quantity.Band[quantity.HeldLitres]
+	now      levels  // medians
+	interval float64 // days between changes
+	routine  quantity.Share
+
+	lines    husbandry.Lines
+	limits   husbandry.StepLimits
+	ranges   enclosure.Ranges
+	sources  []source
+	unusable []string // source waters whose analysis cannot be made whole
+
+	level   level
+	refused []Refused
+	scratch []float64
+}
+
+// levels are medians over the draws, NaN where nothing is known.
+type levels struct {
+	change.Levels
+	NO3  quantity.Nitrate
+	TAN  quantity.TotalAmmonia
+	PH   quantity.PH
+	Held quantity.HeldLitres
+}
+
+// usualShare and usualDays are the change when the routine is not known: a fifth a week, common
+// practice, no source.
+const (
+	usualShare quantity.Share = 0.20
+	usualDays                 = 7
+)
+
+// largestShare is the most that one visit changes unless the keeper says otherwise: more than
+// half at once is for emergencies. Common practice, no source.
+const largestShare quantity.Share = 0.50
+
+func newVisit(in Input) *visit {
+	v := &visit{Input: in, on: in.On, draws: in.Belief.Draws, routine: usualShare, interval: usualDays}
+	if v.on.IsZero() {
+		v.on = in.Now
+	}
+	if r := in.Facts.Routine; r != nil {
+		if r.ChangeShare > 0 {
+			v.routine = r.ChangeShare
+		}
+		if r.EveryDays > 0 {
+			v.interval = float64(r.EveryDays)
+		}
+	}
+	v.scratch = make([]float64, 0, len(v.draws))
+	v.held = bandOf[quantity.HeldLitres](v, func(d *infer.Draw) float64 { return float64(d.Held) })
+	v.now = levels{
+		Levels: change.Levels{
+			GH:   quantity.Hardness(v.median(func(d *infer.Draw) float64 { return float64(d.GH) })),
+			KH:   quantity.Alkalinity(v.median(func(d *infer.Draw) float64 { return float64(d.KH) })),
+			EC:   quantity.Conductivity(v.median(func(d *infer.Draw) float64 { return float64(d.EC) })),
+			Temp: quantity.Celsius(v.median(func(d *infer.Draw) float64 { return float64(d.Temp) })),
+		},
+		NO3:  quantity.Nitrate(v.median(func(d *infer.Draw) float64 { return float64(d.NO3) })),
+		TAN:  quantity.TotalAmmonia(v.median(func(d *infer.Draw) float64 { return float64(d.TAN) })),
+		PH:   quantity.PH(v.median(func(d *infer.Draw) float64 { return float64(d.PH) })),
+		Held: v.held.Median,
+	}
+	v.keeping()
+	v.readSources()
+	v.readLevel()
+	return v
+}
+
+func (v *visit) refuse(r Refused) { v.refused = append(v.refused, r) }
+
+// known reports whether a median or a bound is a number at all.
+func known[Q quantity.Number](q Q) bool { return q == q }
