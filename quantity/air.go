@@ -26,3 +26,6 @@ type WattsPerKelvin float64
 
 // UVIndex is the erythemal UV index (ISO/CIE 17166; WHO): 40 times the weighted W/m2. No unit.
 type UVIndex float64
+
+// MetresPerSecond is a speed: of air over the water. Unit: m/s.
+type MetresPerSecond float64
