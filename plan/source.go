@@ -40,7 +40,7 @@ func (v *visit) readSources() {
 		if a.KH.Is {
 			a.KH.Value = quantity.Alkalinity(s.kh.Middle())
 		}
-		c, err := a.Complete()
+		c, err := a.Middle()
 		if err != nil {
 			v.unusable = append(v.unusable, f.Name)
 			continue

@@ -58,18 +58,31 @@ const (
 //
 // Errors: [OutOfSpan], [CannotKnow], [Unbalanced], [Disagrees].
 func (a Analysis) Complete() (Completed, error) {
-	var out Completed
-	if err := a.check(); err != nil {
-		return out, err
+	out, p, err := a.middle()
+	if err == nil {
+		p.bands(&out)
 	}
-	p, err := a.puzzle()
-	if err != nil {
-		return out, err
+	return out, err
+}
+
+// Middle is [Analysis.Complete] without its bands, for whoever needs only the composition: it
+// costs a hundredth. The bands are left at zero.
+func (a Analysis) Middle() (Completed, error) {
+	out, _, err := a.middle()
+	return out, err
+}
+
+func (a Analysis) middle() (out Completed, p *puzzle, err error) {
+	if err := a.check(); err != nil {
+		return out, nil, err
+	}
+	if p, err = a.puzzle(); err != nil {
+		return out, nil, err
 	}
 	out.Notes = p.notes
 	middle, err := p.solve(draw{0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5})
 	if err != nil {
-		return out, err
+		return out, nil, err
 	}
 	out.Composition = middle
 	s, err := GivenPH(middle, p.ph)
@@ -80,10 +93,10 @@ func (a Analysis) Complete() (Completed, error) {
 		}
 	} else {
 		if a.PH.Is {
-			return Completed{}, err
+			return Completed{}, nil, err
 		}
 		if s, err = Open(middle, 4.2e-4); err != nil {
-			return Completed{}, err
+			return Completed{}, nil, err
 		}
 		out.EC = s.EC25()
 	}
@@ -98,8 +111,7 @@ func (a Analysis) Complete() (Completed, error) {
 	if kh := middle.KH(); float64(kh) > 3 && float64(middle.GH()) < 0.15*float64(kh) || a.Kind == Softened {
 		out.Notes = append(out.Notes, LooksSoftened)
 	}
-	p.bands(&out)
-	return out, nil
+	return out, p, nil
 }
 
 // puzzle is an analysis with its known amounts as a composition and its freedoms named.
