@@ -126,3 +126,20 @@ func BenchmarkBox(b *testing.B) {
 		box.At(2)
 	}
 }
+
+// A pane 3.4 K colder than the air draws heat by air alone at about 1.3 dT^(1/3) = 2.0 W/m2K
+// (turbulent free convection on an upright plate, textbook, from memory) to 4 with the stir of a
+// warm box; what settles follows from that by Lewis. Half to twice the textbook is all it claims.
+func TestPanes(t *testing.T) {
+	b := covered()
+	b.Panes = 1
+	inside := Air{26, 95}
+	over := float64(inside.Density() - Air{GlassTemperature(26, 21), 100}.Density())
+	textbook := over * 1.3 * math.Cbrt(26-float64(GlassTemperature(26, 21))) / 1206 * 86400 / 1000
+	if got := float64(b.settles(inside)); got < textbook/2 || got > 2*textbook {
+		t.Errorf("%.2f L a day settle, the textbook plate has %.2f", got, textbook)
+	}
+	if b.settles(Air{26, 70}) != 0 {
+		t.Error("a clear pane draws water")
+	}
+}

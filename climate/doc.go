@@ -4,8 +4,8 @@
 // Saturation follows IAPWS-95 (Wagner and Pruss 2002), with the Magnus form of WMO-No. 8 and
 // Sonntag 1990 as second roads. Evaporation follows the pool formula of the ASHRAE Handbook, which
 // is rough: a measured top-up beats it, and [Box.FitChanges] turns that into the air changes of the
-// lid. Heat is one well mixed mass with one conductance. The sun follows the NOAA notes after
-// Spencer 1971.
+// lid. Heat is one well mixed mass with one conductance. The sun follows the low-precision formulas
+// of the Astronomical Almanac, the length of the day NOAA's solar notes.
 //
 // Each is a closed form or a bisection on plain values; nothing here knows the time or the enclosure.
 package climate
