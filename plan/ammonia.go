@@ -196,7 +196,7 @@ func (v *visit) withinAmmonia(c *choice) {
 		v.withinSteps(c)
 		return
 	}
-	v.refuse(Refused{Code: "plan.ammonia-no-step", Of: quantity.OfTAN, Value: math.NaN(), Limit: math.NaN()})
+	v.refuse(Refused{Code: "plan.ammonia-no-step", Of: quantity.OfTAN})
 	c.share, c.days = 0, 0
 }
 

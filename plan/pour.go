@@ -14,18 +14,18 @@ import (
 func (v *visit) pour(s *Sheet) {
 	v.refuseTableSalt()
 	if !known(v.held.Median) || v.held.Median <= 0 {
-		v.refuse(Refused{Code: "plan.no-held-water", Value: math.NaN(), Limit: math.NaN()})
+		v.refuse(Refused{Code: "plan.no-held-water"})
 		v.unchanged(s)
 		return
 	}
 	if len(v.sources) == 0 {
-		v.refuse(Refused{Code: "plan.no-source", Value: math.NaN(), Limit: math.NaN()})
+		v.refuse(Refused{Code: "plan.no-source"})
 		v.unchanged(s)
 		return
 	}
 	c, ok := v.choose()
 	if !ok {
-		v.refuse(Refused{Code: "plan.store-too-small", Value: math.NaN(), Limit: math.NaN()})
+		v.refuse(Refused{Code: "plan.store-too-small"})
 		v.unchanged(s)
 		return
 	}
@@ -85,6 +85,7 @@ func (v *visit) fill(s *Sheet, c choice, out, litres quantity.Litres) {
 	exchange := func(d *infer.Draw) quantity.Share {
 		return quantity.Share(float64(litres) / (float64(d.Held) - float64(out) + float64(litres)))
 	}
+	p.Share = quantity.Share(float64(litres) / (float64(v.held.Median) - float64(out) + float64(litres)))
 	p.Mix = v.mix(b, c)
 	if c.days > 1 {
 		p.Path = v.path(c, b, litres)

@@ -134,7 +134,7 @@ func (v *visit) refuseTableSalt() {
 			code = "plan.salt-amphibians"
 		}
 	}
-	v.refuse(Refused{Code: code, Value: math.NaN(), Limit: math.NaN()})
+	v.refuse(Refused{Code: code})
 }
 
 // weighed are the doses in grams for the whole pour; what no kitchen scale for salts can weigh (a

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"halfwater/change"
 	"halfwater/enclosure"
@@ -20,6 +21,7 @@ type source struct {
 	gh, kh   quantity.Range[float64] // what a drop test leaves open; a point when it leaves nothing
 	chlorine quantity.MgPerL         // free and bound, as Cl2
 	bound    quantity.MgPerL         // chloramine, as Cl2
+	softened bool                    // by its analysis; no substitute for RO
 	stated   bool                    // chlorine was stated at all, or cannot be in it
 	store    quantity.Litres         // an infinity when as much as wanted
 }
@@ -45,6 +47,7 @@ func (v *visit) readSources() {
 			v.unusable = append(v.unusable, f.Name)
 			continue
 		}
+		s.softened = slices.Contains(c.Notes, water.LooksSoftened)
 		s.carbon = change.Carbonated{Composition: c.Composition, DIC: c.DIC.Value}
 		if !c.DIC.Is {
 			if sp, err := water.Open(c.Composition, roomCO2); err == nil {

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"time"
 
 	"halfwater/book"
@@ -27,7 +26,7 @@ func Write(in Input) Sheet {
 	v := newVisit(in)
 	s := Sheet{Enclosure: in.Facts.About.Name, Water: in.Belief.Water, On: v.on}
 	for _, r := range in.Belief.Refused {
-		v.refuse(Refused{Code: r.Code, Of: r.Of, Value: math.NaN(), Limit: math.NaN()})
+		v.refuse(Refused{Code: r.Code, Of: r.Of})
 	}
 	v.pour(&s)
 	s.Service = v.service(&s)

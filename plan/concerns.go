@@ -1,0 +1,357 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"halfwater/change"
+	"halfwater/husbandry"
+	"halfwater/infer"
+	"halfwater/quantity"
+	"halfwater/water"
+)
+
+// concerns are the declared worries, gravest first. A line is passed when more than 1 in 20 of the
+// draws pass it; a keeping range, which is only preferred, when more than 1 in 5 leave it.
+func (v *visit) concerns(s *Sheet) []Concern {
+	if len(v.draws) == 0 {
+		return nil
+	}
+	var out []Concern
+	out = append(out, v.ammoniaNow()...)
+	out = append(out, v.pastLines()...)
+	out = append(out, v.outOfRange(out)...)
+	out = append(out, v.khFalls(s)...)
+	out = append(out, v.topUpCreep(s)...)
+	out = append(out, v.pourConcerns(s)...)
+	out = append(out, v.together()...)
+	for i := range out {
+		if out[i].LookAgain.IsZero() {
+			out[i].LookAgain = v.on.AddDate(0, 0, 7)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Concern) int {
+		if a.Emergency != b.Emergency {
+			if a.Emergency {
+				return -1
+			}
+			return 1
+		}
+		return int(b.Tier) - int(a.Tier)
+	})
+	return out
+}
+
+// standing counts how often a thing stands where, and gives its tier: act now or watch when more
+// draws than a hard limit allows are past that line. It is an emergency when at least every second
+// draw is: one bad colour on a card does not open the emergency page.
+func (v *visit) standing(of func(*infer.Draw) husbandry.Standing) (tier husbandry.Tier, emergency bool, chance float64) {
+	var watch, act, worst int
+	for i := range v.draws {
+		switch st := of(&v.draws[i]); {
+		case st.Emergency:
+			worst++
+			fallthrough
+		case st.Tier == husbandry.ActNow:
+			act++
+			fallthrough
+		case st.Tier == husbandry.Watch:
+			watch++
+		}
+	}
+	n := float64(len(v.draws))
+	switch {
+	case float64(act)/n > hardLimit:
+		return husbandry.ActNow, float64(worst)/n >= 0.5, float64(act) / n
+	case float64(watch)/n > hardLimit:
+		return husbandry.Watch, false, float64(watch) / n
+	}
+	return husbandry.CarryOn, false, float64(watch) / n
+}
+
+// lookAgainIn is when to test again after a poison has passed a line.
+func (v *visit) lookAgainIn(t husbandry.Tier) time.Time {
+	if t == husbandry.ActNow {
+		return v.on.Add(12 * time.Hour)
+	}
+	return v.on.AddDate(0, 0, 1)
+}
+
+// ammoniaNow holds free ammonia, and total ammonia against the chronic criterion, to their lines.
+func (v *visit) ammoniaNow() []Concern {
+	if !known(v.now.TAN) || !known(v.now.PH) {
+		return nil
+	}
+	temp := func(d *infer.Draw) quantity.Celsius {
+		if known(d.Temp) {
+			return d.Temp
+		}
+		return usualTemp
+	}
+	tier, emergency, chance := v.standing(func(d *infer.Draw) husbandry.Standing {
+		return v.lines.Ammonia(water.FreeAmmonia(d.TAN, d.PH, temp(d)), d.TAN, water.ChronicAmmonia(d.PH, temp(d)))
+	})
+	if tier == husbandry.CarryOn {
+		return nil
+	}
+	free := v.median(func(d *infer.Draw) float64 { return float64(water.FreeAmmonia(d.TAN, d.PH, temp(d))) })
+	line, _ := v.lines.Of(husbandry.FreeAmmonia)
+	c := Concern{
+		Code: "plan.ammonia-watch", Tier: tier, Emergency: emergency, Of: quantity.OfTAN, Chance: chance,
+		Line: line.Watch.Or(0), Value: free, LookAgain: v.lookAgainIn(tier),
+	}
+	if tier == husbandry.ActNow {
+		c.Code, c.Line = "plan.ammonia-act", line.Act.Or(0)
+	}
+	return []Concern{c}
+}
+
+// pastLines holds nitrite, nitrate and KH to their lines.
+func (v *visit) pastLines() []Concern {
+	var out []Concern
+	for _, q := range []struct {
+		of    quantity.Measurand
+		w     husbandry.Watched
+		code  string
+		value func(*infer.Draw) float64
+	}{
+		{quantity.OfNO2, husbandry.NitriteLine, "plan.nitrite", func(d *infer.Draw) float64 { return float64(d.NO2) }},
+		{quantity.OfKH, husbandry.KHLine, "plan.kh-low", func(d *infer.Draw) float64 { return float64(d.KH) }},
+		{quantity.OfNO3, husbandry.NitrateLine, "plan.nitrate", func(d *infer.Draw) float64 { return float64(d.NO3) }},
+	} {
+		now := v.median(q.value)
+		line, ok := v.lines.Of(q.w)
+		if !ok || !known(now) {
+			continue
+		}
+		tier, emergency, chance := v.standing(func(d *infer.Draw) husbandry.Standing { return line.At(q.value(d)) })
+		if tier == husbandry.CarryOn {
+			continue
+		}
+		c := Concern{Code: q.code + "-watch", Tier: tier, Emergency: emergency, Of: q.of, Chance: chance, Line: line.Watch.Or(0), Value: now}
+		if tier == husbandry.ActNow {
+			c.Code, c.Line = q.code+"-act", line.Act.Or(0)
+		}
+		if q.w.Poison() || tier == husbandry.ActNow {
+			c.LookAgain = v.lookAgainIn(tier)
+		}
+		if len(line.Why) > 0 {
+			c.Animal = line.Why[len(line.Why)-1].Who
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// farOut is how far water temperature may lie outside its range before it is act now, with even
+// odds. Judgement.
+const farOut = 1.0 // K
+
+// outOfRange holds each measurand to its keeping range. What is already past a line is not said
+// twice.
+func (v *visit) outOfRange(said []Concern) []Concern {
+	var out []Concern
+	for _, k := range v.ranges.All {
+		if k.When != husbandry.Always || k.Range.Empty() || slices.ContainsFunc(said, func(c Concern) bool { return c.Of == k.Of }) {
+			continue
+		}
+		if _, ok := (infer.Draw{}).Of(k.Of); !ok {
+			continue
+		}
+		value := func(d *infer.Draw) float64 { x, _ := d.Of(k.Of); return x }
+		now := v.median(value)
+		if !known(now) {
+			continue
+		}
+		slack := slackOf[k.Of]
+		low := v.chance(func(d *infer.Draw) bool { return value(d) < k.Range.Lo-slack })
+		high := v.chance(func(d *infer.Draw) bool { return value(d) > k.Range.Hi+slack })
+		c := Concern{Code: "plan.out-low", Tier: husbandry.Watch, Of: k.Of, Chance: low, Line: k.Range.Lo, Value: now, Animal: k.LoBy.Animal}
+		if high > low {
+			c.Code, c.Chance, c.Line, c.Animal = "plan.out-high", high, k.Range.Hi, k.HiBy.Animal
+		}
+		if c.Chance <= preference {
+			continue
+		}
+		if k.Of == quantity.OfWaterTemp && (now < k.Range.Lo-farOut || now > k.Range.Hi+farOut) {
+			c.Tier, c.LookAgain = husbandry.ActNow, v.on.Add(2*time.Hour)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// slackOf is how far outside a range counts as outside: half a drop of the usual test.
+var slackOf = map[quantity.Measurand]float64{quantity.OfGH: dropOfDoubt, quantity.OfKH: dropOfDoubt, quantity.OfEC: 15}
+
+// soon is within how long a fall of KH is act now.
+const soon = 14 * 24 * time.Hour
+
+// khFalls says when the routine as kept lets KH run out: its plateau before a change lies under the
+// act line, and the level now is on its way there.
+func (v *visit) khFalls(s *Sheet) []Concern {
+	line, ok := v.lines.Of(husbandry.KHLine)
+	act, has := line.Act.Get()
+	if !ok || !has || !known(v.now.KH) || !(float64(v.now.KH) > act) {
+		return nil
+	}
+	src, x, ok := v.asKept(s, quantity.OfKH)
+	weeks := v.interval / 7
+	if !ok || !known(v.khFall()) {
+		return nil
+	}
+	n := 0
+	cycles := make([]float64, 0, len(v.draws))
+	for i := range v.draws {
+		d := &v.draws[i]
+		plateau := change.Plateau(src, -float64(d.KHFall)*weeks, x).Before
+		if plateau < act && float64(d.KH) > act {
+			n++
+			cycles = append(cycles, change.CyclesUntil(float64(d.KH), act, plateau, x))
+		}
+	}
+	p := float64(n) / float64(len(v.draws))
+	if p <= hardLimit {
+		return nil
+	}
+	slices.Sort(cycles)
+	within := time.Duration(quantile(cycles, 0.5) * v.interval * 24 * float64(time.Hour))
+	if within > year {
+		return nil
+	}
+	c := Concern{Code: "plan.kh-falls", Tier: husbandry.Watch, Of: quantity.OfKH, Chance: p, Line: act, Value: float64(v.now.KH), Within: within}
+	if within <= soon && p > 0.5 {
+		c.Tier = husbandry.ActNow
+	}
+	return []Concern{c}
+}
+
+const year = 365 * 24 * time.Hour
+
+// topUpCreep names the top-up when it, and not the change, holds EC up.
+func (v *visit) topUpCreep(s *Sheet) []Concern {
+	top, ok := v.topUp()
+	creep := v.creep(quantity.OfEC)
+	src, x, kept := v.asKept(s, quantity.OfEC)
+	if !ok || !kept || !known(creep) || !(src > 0) {
+		return nil
+	}
+	plateau := change.Plateau(src, creep, x).Before
+	if plateau < src*(1+creepShare) {
+		return nil
+	}
+	return []Concern{{
+		Code: "plan.ec-creep-top-up", Tier: husbandry.Watch, Of: quantity.OfEC, Chance: math.NaN(), Line: src, Value: plateau, Source: top.name,
+	}}
+}
+
+// creepShare is how far top-up may lift the plateau over the poured water: the step of EC that a
+// day may have. Judgement.
+const creepShare = 0.15
+
+// asKept is what the routine has been pouring and how much: the last changes of the book when they
+// name their sources, else the pour of today.
+func (v *visit) asKept(s *Sheet, of quantity.Measurand) (level float64, x quantity.Share, ok bool) {
+	if poured, l, found := v.lastPour(of); found {
+		return poured, quantity.Share(float64(l) / float64(v.now.Held)), known(poured) && v.now.Held > 0
+	}
+	if s.Pour == nil || s.Pour.Share == 0 {
+		return 0, 0, false
+	}
+	for _, p := range s.Pour.Plateau {
+		if p.Of == of {
+			return p.Source, s.Pour.Share, true
+		}
+	}
+	return 0, 0, false
+}
+
+// pourConcerns are those of the pour itself: chlorine without a neutraliser, the ammonia that
+// chloramine leaves, softened water, water that waits for a test.
+func (v *visit) pourConcerns(s *Sheet) []Concern {
+	var out []Concern
+	for _, src := range v.sources {
+		if src.softened {
+			out = append(out, Concern{Code: "plan.softened", Tier: husbandry.Watch, Chance: math.NaN(), Source: src.name})
+		}
+	}
+	if slices.ContainsFunc(v.refused, func(r Refused) bool { return r.Code == "plan.ammonia-not-in-one-visit" }) {
+		out = append(out, Concern{
+			Code: "plan.low-ph-much-ammonia", Tier: husbandry.ActNow, Of: quantity.OfTAN, Chance: math.NaN(), Value: float64(v.now.TAN),
+			LookAgain: v.on.AddDate(0, 0, 1),
+		})
+	}
+	if s.Pour == nil {
+		return out
+	}
+	if !known(v.now.TAN) && known(v.now.PH) && v.now.PH < lowPH {
+		out = append(out, Concern{Code: "plan.test-tan-first", Tier: husbandry.Watch, Of: quantity.OfTAN, Chance: math.NaN(), Value: float64(v.now.PH), LookAgain: v.on})
+	}
+	n := s.Pour.Neutraliser
+	for _, p := range s.Pour.Parts {
+		for _, src := range v.sources {
+			if src.name != p.Source {
+				continue
+			}
+			if src.chlorine > change.ChlorineAcute && n == nil {
+				out = append(out, Concern{
+					Code: "plan.chlorine-untreated", Tier: husbandry.ActNow, Of: quantity.OfChlorine, Chance: math.NaN(),
+					Line: float64(change.ChlorineAcute), Value: float64(src.chlorine), Source: src.name, LookAgain: v.on,
+				})
+			}
+			if src.bound > 0 {
+				out = append(out, v.chloramineLeft(s, src)...)
+			}
+		}
+	}
+	return out
+}
+
+// lowPH is the pH under which ammonia hides as ammonium and hard water may free it. Judgement.
+const lowPH quantity.PH = 7.0
+
+// shownTAN is the least total ammonia of a change that is worth a word: half a step of a usual card.
+const shownTAN quantity.TotalAmmonia = 0.1
+
+// chloramineLeft says what a chloramine tap leaves in the enclosure, and asks for a test of the
+// neutralised tap before the filter is blamed.
+func (v *visit) chloramineLeft(s *Sheet, src source) []Concern {
+	n := s.Pour.Neutraliser
+	left := quantity.TotalAmmonia(0)
+	if n != nil {
+		left = n.TANLeft
+	} else {
+		for _, p := range s.Pour.Parts {
+			if p.Source == src.name {
+				left = change.ChloramineNitrogen(src.bound) * quantity.TotalAmmonia(p.Litres/quantity.Litres(v.now.Held))
+			}
+		}
+	}
+	if left < shownTAN {
+		return nil
+	}
+	return []Concern{{
+		Code: "plan.chloramine-ammonia", Tier: husbandry.Watch, Of: quantity.OfTAN, Chance: math.NaN(),
+		Value: float64(left), Source: src.name, LookAgain: v.on.AddDate(0, 0, 1),
+	}}
+}
+
+// together names animals of the stock list that should not meet.
+func (v *visit) together() []Concern {
+	var out []Concern
+	for _, p := range husbandry.JudgeAll(v.ranges.Kept()) {
+		if p.Verdict == husbandry.GoesTogether {
+			continue
+		}
+		c := Concern{
+			Code: "plan.stock-watched", Tier: husbandry.Watch, Chance: math.NaN(), Animal: p.A.Species.Common, With: p.B.Species.Common,
+			LookAgain: v.on.AddDate(0, 0, 7),
+		}
+		if p.Verdict == husbandry.GoesNot {
+			c.Code = "plan.stock-apart"
+		}
+		out = append(out, c)
+	}
+	return out
+}

@@ -1,0 +1,57 @@
+package plan
+
+import (
+	"halfwater/infer"
+	"halfwater/quantity"
+)
+
+// missing are the facts that were never given, each with what it would buy (in its sentence). The
+// ones that change today's sheet most stand first.
+func (v *visit) missing(s *Sheet) []Missing {
+	var out []Missing
+	add := func(is bool, code string) {
+		if is {
+			out = append(out, Missing{Code: code})
+		}
+	}
+	f := v.Facts
+	add(f.Basin == nil || !(f.Basin.FullMark > 0), "plan.missing-basin")
+	add(len(f.Sources) == 0, "plan.missing-source")
+	add(len(v.unusable) > 0, "plan.missing-source-analysis")
+	add(len(f.Stock) == 0, "plan.missing-stock")
+	add(len(v.ranges.Unknown) > 0, "plan.missing-species")
+	read := func(of quantity.Measurand, value func(*infer.Draw) float64, code string) {
+		_, evidence := v.Belief.Evidence[of]
+		add(!evidence && !known(v.median(value)), code)
+	}
+	read(quantity.OfKH, func(d *infer.Draw) float64 { return float64(d.KH) }, "plan.missing-kh")
+	read(quantity.OfGH, func(d *infer.Draw) float64 { return float64(d.GH) }, "plan.missing-gh")
+	read(quantity.OfPH, func(d *infer.Draw) float64 { return float64(d.PH) }, "plan.missing-ph")
+	read(quantity.OfTAN, func(d *infer.Draw) float64 { return float64(d.TAN) }, "plan.missing-tan")
+	read(quantity.OfNO3, func(d *infer.Draw) float64 { return float64(d.NO3) }, "plan.missing-no3")
+	add(f.Routine == nil, "plan.missing-routine")
+	unsaid := false
+	for _, src := range v.sources {
+		unsaid = unsaid || !src.stated
+	}
+	add(unsaid, "plan.missing-chlorine")
+	if s.Pour != nil {
+		add(len(f.Vessels) == 0, "plan.missing-vessels")
+		add(!s.Pour.Temp.Known, "plan.missing-temperature")
+		add(s.Pour.Temp.Known && !s.Pour.Temp.SourcesSet, "plan.missing-source-temperature")
+	}
+	if v.level.ok {
+		add(v.level.tests == 0, "plan.missing-level-test")
+		add(!v.level.read, "plan.missing-level")
+	}
+	timed, stages := false, 0
+	for _, st := range f.Stages {
+		if !st.Carbon {
+			stages++
+			timed = timed || st.CleanJug > 0
+		}
+	}
+	add(stages == 0, "plan.missing-stages")
+	add(stages > 0 && !timed, "plan.missing-clean-jug")
+	return out
+}
