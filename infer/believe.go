@@ -39,14 +39,14 @@ func Believe(w Window) (Belief, error) {
 		w.Water = book.MainWater
 	}
 	lines := ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At)
-	aside := setAside(lines)
+	aside := book.SetAsides(lines, w.Recorded)
 
-	v := begin(lines, w.At, aside)
+	v := begin(lines, w.Water, w.At, aside)
 	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
 	for _, l := range lines {
 		if fact, ok := l.Body.(enclosure.Fact); ok {
 			v.elapse(l.At)
-			v.accept(fact, lines, l.At)
+			v.accept(fact, l.At)
 			continue
 		}
 		if l.At.Before(v.from) {
@@ -54,7 +54,7 @@ func Believe(w Window) (Belief, error) {
 		}
 		v.elapse(l.At)
 		if r, ok := l.Body.(book.Reading); ok {
-			if aside[l.ID] {
+			if _, doubted := aside[l.ID]; doubted {
 				continue
 			}
 			if d, far := v.read(l, r); far {
@@ -83,19 +83,9 @@ func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
 	return out
 }
 
-func setAside(lines []book.Line) map[book.ID]bool {
-	out := map[book.ID]bool{}
-	for _, l := range lines {
-		if s, ok := l.Body.(book.SetAside); ok {
-			out[s.Line] = true
-		}
-	}
-	return out
-}
-
 // begin puts down what is believed before the first line of the window.
-func begin(lines []book.Line, at time.Time, aside map[book.ID]bool) *walk {
-	w := &walk{brews: map[string]brew{}, doubts: map[string]int{}, kits: map[string]int{}}
+func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]book.SetAside) *walk {
+	w := &walk{brews: map[string]brew{}, doubts: map[string]doubt{}, kits: map[string]int{}}
 	w.from = at.Add(-window)
 	w.at = at
 	all := enclosure.Facts{}
@@ -117,7 +107,8 @@ func begin(lines []book.Line, at time.Time, aside map[book.ID]bool) *walk {
 		case book.TopUp:
 			w.topped = true
 		case book.Reading:
-			if slot, ok := slotOf(b.Of); ok && !aside[l.ID] {
+			_, doubted := aside[l.ID]
+			if slot, ok := slotOf(b.Of); ok && !doubted {
 				w.known[slot] = true
 			}
 		}
@@ -125,15 +116,16 @@ func begin(lines []book.Line, at time.Time, aside map[book.ID]bool) *walk {
 	if w.at.Before(w.from) {
 		w.at = w.from
 	}
-	litres, sd, known := heldPrior(lines, all, at)
-	w.litres, w.heldKnown = litres, known
-	w.feed = load.CourseOf(lines, "", at)
+	w.start = w.at
+	w.boxes = boxes(lines, at)
+	w.box = w.boxes[0]
+	w.feed = load.CourseOf(lines, waterBody, at)
 	w.ref = float64(w.feed.Between(at.AddDate(0, 0, -7), at)) / 7
 
 	w.expectLevels(every)
 	w.expectRates(all, lines, at)
-	w.g.put(held, 0, sd)
-	for i := range manySources {
+	w.g.put(held, 0, w.boxes[len(w.boxes)-1].sd)
+	for i := range manyDoubts {
 		w.g.put(sources+i, 0, 0)
 	}
 	w.tan.begin(w.at)
@@ -175,7 +167,7 @@ func (w *walk) expectRates(f enclosure.Facts, lines []book.Line, at time.Time) {
 	g := &w.g
 	mean, sd := value("rise.unknown"), 0.25
 	if n := w.feed.At(at).N; w.ref > 0 {
-		made := value("yield.nitrate") * w.ref / w.litres
+		made := value("yield.nitrate") * w.ref / w.box.litres
 		mean = made - value("uptake.usual")
 		sd = math.Hypot(made*math.Hypot(n.Sigma(), 0.25), 0.08)
 	}
@@ -220,31 +212,28 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 }
 
 // accept takes in a fact.
-func (w *walk) accept(fact enclosure.Fact, lines []book.Line, at time.Time) {
+func (w *walk) accept(fact enclosure.Fact, at time.Time) {
 	w.facts = w.facts.With(fact)
 	switch f := fact.(type) {
 	case enclosure.SourceWater:
 		b := brewOf(f)
 		w.brews[f.Name] = b
-		slot, ok := w.doubts[f.Name]
-		if !ok {
-			if len(w.doubts) >= manySources {
-				return // its doubt is then counted at each pour by itself
-			}
-			slot = sources + len(w.doubts)
-			w.doubts[f.Name] = slot
-		}
-		w.g.put(slot, 0, b.share)
+		w.doubtOf(f.Name, b)
 	case enclosure.Retired:
 		if f.OfKind == "source water" {
 			delete(w.brews, f.OfKey)
 		}
 	case enclosure.Basin:
-		if litres, _, known := heldPrior(lines, w.facts, at); known && w.heldKnown {
-			w.litres = litres
+		for _, b := range w.boxes {
+			if !b.from.After(at) {
+				w.box = b
+			}
 		}
+		w.missing = 0
 	case enclosure.Batch:
-		w.tan.bump, w.no2.bump = 0.1, 0.1
+		if at.After(w.start) { // newcomers, not the first stock
+			w.upset(value("pool.jump_stock"))
+		}
 	}
 }
 
@@ -256,6 +245,12 @@ func (w *walk) happen(l book.Line) {
 		total := 0.0
 		for _, p := range in {
 			total += float64(p.Litres)
+		}
+		if short, ok := w.box.missing(b.LevelBefore); ok {
+			w.missing = short
+		}
+		if short, ok := w.box.missing(b.LevelAfter); ok && out <= 0 {
+			out = short - w.missing
 		}
 		if out <= 0 {
 			out = total
@@ -271,10 +266,15 @@ func (w *walk) happen(l book.Line) {
 			w.pour(0, nil, []book.SaltPoured{{Formula: b.What, Grams: b.Grams}}, 0)
 		}
 	case book.Service, book.SwitchedOn:
-		w.tan.bump, w.no2.bump = value("pool.jump_service"), value("pool.jump_service")
+		w.upset(value("pool.jump_service"))
 	case book.TakenOut:
 		if b.What == "carcass" {
-			w.tan.bump, w.no2.bump = value("pool.jump_service"), value("pool.jump_service")
+			w.upset(value("pool.jump_service"))
 		}
 	}
+}
+
+// upset gives total ammonia and nitrite a chance of a bump.
+func (w *walk) upset(chance float64) {
+	w.tan.bump, w.no2.bump = math.Max(w.tan.bump, chance), math.Max(w.no2.bump, chance)
 }

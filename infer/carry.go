@@ -16,19 +16,21 @@ type walk struct {
 	at    time.Time
 	facts enclosure.Facts
 
-	from      time.Time // lines before it are not read, but facts are
-	heldKnown bool
-	phRead    bool
+	from   time.Time // lines before it are not read, but facts are
+	start  time.Time // of the carrying
+	boxes  []box
+	box    box // in force
+	phRead bool
 
-	litres  float64         // median held water at the full mark, L
-	missing float64         // litres short of the full mark
-	known   [levels]bool    // slots that rest on something
-	feed    load.Course     // what was put in
-	ref     float64         // mg N/d put in at the end: what rise and fall refer to
-	topped  bool            // top-ups are written down
-	brews   map[string]brew // analyses in force, by source
-	doubts  map[string]int  // slot of the doubt of a source
-	kits    map[string]int  // slot of the bias of a lot
+	missing float64          // litres short of the full mark
+	known   [levels]bool     // slots that rest on something
+	feed    load.Course      // what was put in
+	ref     float64          // mg N/d put in at the end: what rise and fall refer to
+	topped  bool             // top-ups are written down
+	brews   map[string]brew  // analyses in force, by source
+	doubts  map[string]doubt // of the sources
+	taken   int              // slots of doubt in use
+	kits    map[string]int   // slot of the bias of a lot
 	tan     pool
 	no2     pool
 }
@@ -50,7 +52,7 @@ func (w *walk) step(to time.Time, dt float64) {
 	g := &w.g
 	put := float64(w.feed.Between(w.at, to)) / dt // mg N/d
 	w.at = to
-	extra := value("yield.nitrate") * (put - w.ref) / w.litres
+	extra := value("yield.nitrate") * (put - w.ref) / w.box.litres
 
 	// Nitrogen. Where little is left plants cannot take it up, where no alkalinity is left nitrifiers
 	// cannot make it: both are taken at the present mean.
@@ -72,7 +74,7 @@ func (w *walk) step(to time.Time, dt float64) {
 	g.move(kh, []term{{kh, 1}, {fall, -fallen[0].by}}, -lost)
 
 	// A week's feed and growth differ from the mean, and go to nitrate, KH and conductivity together.
-	made := math.Max(math.Abs(g.mean[rise]+extra), value("yield.nitrate")*put/w.litres)
+	made := math.Max(math.Abs(g.mean[rise]+extra), value("yield.nitrate")*put/w.box.litres)
 	week := value("wander.feed") * made
 	g.shake(week*week*7*dt, term{nitrate, limit}, term{kh, -perN * alkaline}, term{ph, -slope * perN * alkaline},
 		term{ions, limit*value("ec.per_nitrate") - perN*alkaline*value("ec.per_kh")})
@@ -91,9 +93,9 @@ func (w *walk) step(to time.Time, dt float64) {
 	}
 	sd := value("wander.kh")
 	g.shake(sd*sd*dt, term{kh, 1}, term{ph, slope})
-	for _, slot := range w.doubts {
-		if s := value("wander.source"); g.sd(slot) < 2*value("source.mineral") {
-			g.shake(s*s*dt/28, term{slot, 1})
+	for _, d := range w.doubts {
+		if s := value("wander.source"); d.all > 0 && g.sd(d.all) < 2*value("source.mineral") {
+			g.shake(s*s*dt/28, term{d.all, 1})
 		}
 	}
 	w.evaporate(dt)
@@ -104,26 +106,26 @@ func (w *walk) step(to time.Time, dt float64) {
 func (w *walk) evaporate(dt float64) {
 	e := math.Max(w.g.mean[vapour], 0)
 	if w.topped {
-		w.missing = math.Min(w.missing+e*dt, 0.3*w.litres)
+		w.missing = math.Min(w.missing+e*dt, 0.3*w.box.litres)
 		return
 	}
-	b, slot, known := w.source(w.topUpSource())
+	b, of, known := w.source(w.topUpSource())
 	for i := nitrate; i <= chloride; i++ {
 		if !b.has[i] {
 			continue
 		}
 		if !known { // pure or hard: nobody wrote it down
-			most := e * dt / w.litres * (b.mean[i] + b.own[i])
+			most := e * dt / w.box.litres * (b.mean[i] + b.own[i])
 			w.g.shake(most*most/4, term{i, 1})
 			continue
 		}
-		per := dt / w.litres * b.mean[i]
+		per := dt / w.box.litres * b.mean[i]
 		sum := []term{{i, 1}, {vapour, per}}
-		if slot >= 0 {
-			sum = append(sum, term{slot, per * e})
-		}
+		more, noise := of.terms(b, i, dt/w.box.litres*e)
+		sum = append(sum, more...)
 		w.alongPH(i, sum[1:], 0)
 		w.g.move(i, sum, 0)
+		w.g.shake(noise, term{i, 1})
 	}
 }
 
@@ -134,17 +136,60 @@ func (w *walk) topUpSource() string {
 	return ""
 }
 
-// source gives a source water in force and the slot of its doubt (-1 when none); false when it was
-// never described, and then whatever was described stands in, as wide as it is.
-func (w *walk) source(name string) (brew, int, bool) {
+// source gives a source water in force and its doubt; false when it was never described, and then
+// whatever was described stands in, as wide as it is.
+func (w *walk) source(name string) (brew, doubt, bool) {
 	if b, ok := w.brews[name]; ok && name != "" {
-		slot := -1
-		if s, ok := w.doubts[name]; ok {
-			slot = s
-		}
-		return b, slot, true
+		return b, w.doubts[name], true
 	}
-	return unknownBrew(w.brews), -1, false
+	return unknownBrew(w.brews), doubt{}, false
+}
+
+// doubt holds the slots of what may be wrong with an analysis; 0 is none. All is a share of all that
+// the source holds, own an amount of one ion.
+type doubt struct {
+	all int
+	own [chloride + 1]int
+}
+
+// terms are what litres per litre held of a source bring in doubt to one slot, and the variance of
+// what has no slot.
+func (d doubt) terms(b brew, slot int, share float64) (sum []term, noise float64) {
+	if d.all > 0 {
+		sum = append(sum, term{d.all, share * b.mean[slot]})
+	} else {
+		noise += square(share * b.share * b.mean[slot])
+	}
+	if d.own[slot] > 0 {
+		sum = append(sum, term{d.own[slot], share})
+	} else {
+		noise += square(share * b.own[slot])
+	}
+	return sum, noise
+}
+
+// doubtOf makes room for the doubt of a source.
+func (w *walk) doubtOf(name string, b brew) doubt {
+	d := w.doubts[name]
+	slot := func(have int, sd float64) int {
+		if have == 0 {
+			if w.taken >= manyDoubts {
+				return 0
+			}
+			have = sources + w.taken
+			w.taken++
+		}
+		w.g.put(have, 0, sd)
+		return have
+	}
+	d.all = slot(d.all, b.share)
+	for i := range d.own {
+		if b.has[i] && b.mean[i] > 0 && !b.pure {
+			d.own[i] = slot(d.own[i], b.own[i])
+		}
+	}
+	w.doubts[name] = d
+	return d
 }
 
 // logSlope is how far pH moves per dKH at a given CO2: 1/(KH ln 10), held near the end of the buffer.
@@ -169,7 +214,7 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 	for _, p := range in {
 		total += float64(p.Litres)
 	}
-	v := math.Max(w.litres-w.missing, 0.3*w.litres)
+	v := math.Max(w.box.litres-w.missing, 0.3*w.box.litres)
 	f := math.Min(out/v, 1)
 	w.missing = math.Max(w.missing+out-total, 0)
 
@@ -177,13 +222,10 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 	for slot := nitrate; slot <= chloride; slot++ {
 		before := g.mean[slot]
 		delta := []term{{slot, -f}}
-		if slot != kh {
-			delta[0].by = -f
-		}
 		plus, poured, noise := 0.0, 0.0, 0.0
 		for _, p := range in {
-			b, doubt, _ := w.source(p.Source)
-			share := float64(p.Litres) / w.litres
+			b, doubts, _ := w.source(p.Source)
+			share := float64(p.Litres) / w.box.litres
 			switch {
 			case slot == ions && mixEC > 0:
 				x := strength(float64(mixEC))
@@ -191,12 +233,9 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 				noise += square(share * 0.03 * x)
 			case b.has[slot]:
 				poured += share * b.mean[slot]
-				noise += square(share * b.own[slot])
-				if doubt >= 0 {
-					delta = append(delta, term{doubt, share * b.mean[slot]})
-				} else {
-					noise += square(share * b.share * b.mean[slot])
-				}
+				more, rest := doubts.terms(b, slot, share)
+				delta = append(delta, more...)
+				noise += rest
 			default: // nothing is known of it: it may be as the enclosure is, or quite another
 				poured += share * before
 				noise += square(share * (0.5*before + 0.5))
@@ -204,7 +243,7 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 		}
 		plus += poured
 		if !(slot == ions && mixEC > 0) {
-			plus += saltsIn(salts, slot) / w.litres
+			plus += saltsIn(salts, slot) / w.box.litres
 		}
 		// More water held means a smaller share.
 		delta = append(delta, term{held, f*before - plus})
@@ -212,7 +251,7 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 		noise += square(value("litres.logged") * (plus - f*before))
 		w.mix(slot, delta, plus, noise)
 	}
-	w.mixPools(f, total/w.litres, in)
+	w.mixPools(f, total/w.box.litres, in)
 }
 
 // mix adds a change to a slot, and moves pH along when it is KH.

@@ -37,7 +37,7 @@ func (w *walk) draw(b *Belief, seed uint64) {
 		for _, slot := range [...]int{nitrate, kh, gh, ions, chloride, vapour} {
 			x[slot] = above(x[slot], g.mean[slot], g.sd(slot), 0)
 		}
-		litres := w.litres * math.Exp(x[held])
+		litres := w.box.quantile(phi(x[held] / max(g.sd(held), 1e-9)))
 		now := math.Max(litres-w.missing, 0.3*litres)
 		thick := litres / now // evaporation has thickened it
 		d := Draw{
@@ -52,7 +52,7 @@ func (w *walk) draw(b *Belief, seed uint64) {
 			Evaporation: quantity.LitresPerDay(x[vapour]),
 			Held:        quantity.HeldLitres(math.NaN()),
 		}
-		if w.heldKnown {
+		if w.box.known {
 			d.Held = quantity.HeldLitres(now)
 		}
 		d.PH, d.PCO2 = w.acidity(d, x[ph]+value("wander.ph_hour")*z[n+3][i], z[n+3][i])

@@ -120,6 +120,11 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 	switch r.Of {
 	case quantity.OfTAN, quantity.OfNO2:
 		low, high, d.Expected = w.readPool(l, r, e)
+	case quantity.OfLevel:
+		if short, ok := w.box.missing(quantity.Millimetres((r.Lo + r.Hi) / 2)); ok && r.Hi-r.Lo < 50 {
+			w.missing = short
+		}
+		return Doubtful{}, false
 	default:
 		slot, ok := slotOf(r.Of)
 		if !ok {
@@ -164,7 +169,7 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	g := &w.g
 	seenAs := 1.0
 	if dissolved(slot) {
-		seenAs = w.litres / math.Max(w.litres-w.missing, 0.3*w.litres)
+		seenAs = w.box.litres / math.Max(w.box.litres-w.missing, 0.3*w.box.litres)
 	}
 	lot := w.lotSlot(e)
 	s := e.seen

@@ -34,10 +34,21 @@ type truth struct {
 	vapour         float64
 	noLot, phBias  float64
 	ecGain, khBias float64
+	ghBias         float64
+	tempBias       float64
 	faults         bool
 
 	lines []book.Line
 	n     int
+	pairs []pair
+}
+
+// pair is a reading and the truth that it is of.
+type pair struct {
+	id book.ID
+	m  quantity.Measurand
+	x  float64
+	r  book.Reading
 }
 
 var day0 = time.Date(2026, 3, 1, 18, 0, 0, 0, time.UTC)
@@ -63,8 +74,12 @@ var (
 func newTruth(seed uint64, faults bool) *truth {
 	t := &truth{r: rand.New(rand.NewPCG(seed, 77)), faults: faults}
 	r := t.r
-	gross := 100.0 * 50 * 24 / 1000
-	t.litres = gross * (0.42 + 0.36*r.Float64())
+	basin := enclosure.Basin{Length: 1000, Width: 500, Height: 600, FullMark: 240, LandShare: 0.35, BedFront: 30, BedBack: 60}
+	measured, err := enclosure.HeldWater(enclosure.Geometry{Basin: &basin}, nil)
+	if err != nil {
+		panic(err)
+	}
+	t.litres = float64(measured.Quantile(r.Float64()))
 	t.tap = [8]float64{t.ln(1.9, 0.25), t.ln(0.45, 0.3), t.ln(0.9, 0.3), 0.05, t.ln(1.1, 0.3), t.ln(0.5, 0.3), t.ln(0.2, 0.4), 0}
 	t.tap[7] = 2*t.tap[0] + 2*t.tap[1] + t.tap[2] + t.tap[3] - t.tap[4] - 2*t.tap[5] - t.tap[6]
 	if t.tap[7] < 0.5 {
@@ -80,7 +95,8 @@ func newTruth(seed uint64, faults bool) *truth {
 	t.usualCO2 = t.ln(1.4e-3, 0.5)
 	t.pCO2, t.temp = t.usualCO2, 24.5+r.NormFloat64()
 	t.noLot, t.phBias = 0.2*r.NormFloat64(), 0.07*r.NormFloat64()
-	t.ecGain, t.khBias = 0.02*r.NormFloat64(), 0.15*r.NormFloat64()
+	t.ecGain, t.khBias, t.ghBias = 0.012*r.NormFloat64(), 0.15*r.NormFloat64(), 0.15*r.NormFloat64()
+	t.tempBias = 0.3 * r.NormFloat64()
 
 	hard := 0.35 + 0.3*r.Float64()
 	share := [8]float64{}
@@ -93,14 +109,16 @@ func newTruth(seed uint64, faults bool) *truth {
 	t.na = t.balance()
 
 	w := func(b book.Body) { t.write(day0, b) }
-	w(enclosure.Basin{Length: 1000, Width: 500, Height: 600, FullMark: 240, LandShare: 0.35})
+	w(basin)
+	all := math.Exp(0.06 * r.NormFloat64())
 	mgl := func(x, molar float64) water.Known[quantity.MgPerL] { return water.Stated(quantity.MgPerL(x * molar)) }
-	slip := math.Exp(0.05 * r.NormFloat64())
-	gh, kh := (t.tap[0]+t.tap[1])*slip*5.608, t.tap[7]*slip*2.804
+	// The report is of another day: all of it is off together, and each number by itself.
+	slip := func() float64 { return all * math.Exp(0.04*r.NormFloat64()) }
+	gh, kh := (t.tap[0]+t.tap[1])*slip()*5.608, t.tap[7]*slip()*2.804
 	s := t.speciate(t.tap, 7.5)
 	w(enclosure.SourceWater{Name: "tap", Analysis: water.Analysis{
 		Kind: water.Mains, GH: water.Stated(quantity.Hardness(gh)), KH: water.Stated(quantity.Alkalinity(kh)),
-		EC: water.Stated(quantity.Conductivity(float64(s.EC25()) * slip)), NO3: water.Stated(quantity.Nitrate(t.tap[6] * 14.007)), Cl: mgl(t.tap[4], 35.453),
+		EC: water.Stated(quantity.Conductivity(float64(s.EC25()) * slip())), NO3: water.Stated(quantity.Nitrate(t.tap[6] * 14.007)), Cl: mgl(t.tap[4], 35.453),
 	}})
 	w(enclosure.SourceWater{Name: "RO", MadeBy: "RO unit", Analysis: water.Analysis{Kind: water.RO}})
 	w(enclosure.Routine{ChangeShare: 0.2, EveryDays: 7, TopUpWith: "RO"})
@@ -155,7 +173,7 @@ func (t *truth) state(hour float64) state {
 	}
 	return state{
 		quantity.OfNO3: x[6] * 14.007, quantity.OfKH: x[7] * 2.804, quantity.OfGH: (x[0] + x[1]) * 5.608, quantity.OfChloride: x[4] * 35.453,
-		quantity.OfEC: float64(s.EC25()), quantity.OfPH: float64(s.PH), quantity.OfWaterTemp: t.temp,
+		quantity.OfEC: float64(s.EC25()), quantity.OfPH: float64(s.PH), quantity.OfWaterTemp: t.temp + hour,
 	}
 }
 
@@ -250,7 +268,9 @@ func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
 	if err != nil {
 		panic(fmt.Sprint(k.Name, shown, err))
 	}
-	t.write(at, book.Reading{Of: k.Of, Kit: k.Name, Shown: shown, Unit: k.Unit, Basis: k.Basis, Lo: iv.Lo, Hi: iv.Hi})
+	r := book.Reading{Of: k.Of, Kit: k.Name, Shown: shown, Unit: k.Unit, Basis: k.Basis, Lo: iv.Lo, Hi: iv.Hi}
+	t.write(at, r)
+	t.pairs = append(t.pairs, pair{t.lines[len(t.lines)-1].ID, k.Of, x, r})
 }
 
 // keep lives so many weeks: tests on Sunday, then the change, top-ups on Wednesday and Sunday.
@@ -278,13 +298,13 @@ func (t *truth) keep(weeks int) {
 				t.test(at, no3Card, s[quantity.OfNO3], t.noLot, 0.33)
 			}
 			if on(1) {
-				t.test(at, khDrops, s[quantity.OfKH], t.khBias, 0.3)
+				t.test(at, khDrops, s[quantity.OfKH], t.khBias, 0.4)
 			}
 			if on(1) {
 				t.test(at, phPen, s[quantity.OfPH], t.phBias, 0.05)
 			}
 			if on(2) {
-				t.test(at, ghDrops, s[quantity.OfGH], 0, 0.3)
+				t.test(at, ghDrops, s[quantity.OfGH], t.ghBias, 0.4)
 			}
 			if on(2) {
 				t.test(at, ecPen, s[quantity.OfEC], t.ecGain, 0.01)
@@ -292,7 +312,7 @@ func (t *truth) keep(weeks int) {
 			if on(2) {
 				t.test(at, tanCard, t.ln(0.03, 0.6), 0.1, 0.3)
 			}
-			t.test(at, thermo, s[quantity.OfWaterTemp], 0.1, 0.2)
+			t.test(at, thermo, s[quantity.OfWaterTemp], t.tempBias, 0.3)
 			if t.r.Float64() < 0.93 {
 				l := math.Max(1, math.Round(out*hard))
 				t.pour(at.Add(time.Hour), out, map[string]float64{"tap": l, "RO": out - l}, false)

@@ -41,7 +41,9 @@ func (s seen) judge(mean, variance, floor float64) verdict {
 		v.mean, v.variance = mean, variance
 		return v
 	}
-	w := kept / (kept + odd)
+	// While it most likely says something the tail that it might not is left out: it would widen the
+	// normal that has to stand for both.
+	w := math.Min(kept/(kept+odd)/0.8, 1)
 	m := w*v.mean + (1-w)*mean
 	v.variance = w*(v.variance+(v.mean-m)*(v.mean-m)) + (1-w)*(variance+(mean-m)*(mean-m))
 	v.mean = m

@@ -10,19 +10,20 @@ const (
 	gh             // dGH
 	ions           // conductivity as if it mixed by litres, see strength: uS/cm
 	chloride
-	ph       // seen as moving with log10 of KH at the enclosure's own CO2
-	warmth   // C
-	rise     // of nitrate now, mg N/L per day: made less taken up
-	fall     // of KH now, dKH per day
-	vapour   // evaporation, L/d
-	held     // logarithm of the held water at the full mark over its median
-	sources  // first of the doubts of source waters: relative error of all that one holds
-	lots     = sources + manySources
-	manyLots = room - lots
+	ph                             // seen as moving with log10 of KH at the enclosure's own CO2
+	warmth                         // C
+	rise                           // of nitrate now, mg N/L per day: made less taken up
+	fall                           // of KH now, dKH per day
+	vapour                         // evaporation, L/d
+	held                           // logarithm of the held water at the full mark over its median
+	sources                        // first of the doubts of source waters
+	lots    = sources + manyDoubts // first of the biases of lots, bottles and pens
 )
 
-// manySources is how many source waters have a doubt of their own; further ones share the last.
-const manySources = 4
+// manyDoubts is how many doubts of source waters are carried: one for all that a source holds, and
+// for a mineral one another for each of its ions. Where they run out a doubt is counted anew at each
+// pour, which is a little too sure.
+const manyDoubts = 14
 
 // levels are the slots that hold a quantity of the water.
 const levels = warmth + 1

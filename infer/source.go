@@ -14,6 +14,7 @@ type brew struct {
 	mean, own [chloride + 1]float64
 	has       [chloride + 1]bool
 	share     float64 // relative doubt that all share
+	pure      bool
 	tan       float64 // mg N/L, chloramine's nitrogen in it
 	no2       float64
 }
@@ -26,7 +27,7 @@ func brewOf(s enclosure.SourceWater) brew {
 	pure := a.Kind == water.RO || a.Kind == water.Rain || s.MadeBy != "" ||
 		a.EC.Is && a.EC.Value < 60 || a.GH.Is && a.KH.Is && a.GH.Value <= 0.5 && a.KH.Value <= 0.5
 	if pure {
-		b.share = value("source.pure")
+		b.share, b.pure = value("source.pure"), true
 	}
 	own := value("source.own")
 	put := func(slot int, x, least float64) {
