@@ -51,7 +51,7 @@ const onlyEmbed = "demo"
 
 // guests are the modules that are not ours, and who may import them.
 var guests = []guest{
-	{"gonum.org/v1/gonum", "climate water load dynamics infer plan audit"},
+	{"gonum.org/v1/gonum", "water climate husbandry enclosure load dynamics infer plan audit"},
 	{"modernc.org/sqlite", "internal/store"},
 	{"github.com/pelletier/go-toml/v2", "internal/files"},
 	{"github.com/alecthomas/kong", "cmd/halfwater"},
