@@ -150,7 +150,7 @@ func (v *visit) withinSteps(c *choice) {
 			first = of
 		}
 	}
-	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: float64(c.share), Limit: float64(least), Unit: "share"})
+	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: 100 * float64(c.share), Limit: 100 * float64(least), Unit: "%"})
 	if p, ok := change.Days(c.share, least); ok {
 		c.share, c.days = p.Share, p.Days
 		return

@@ -1,0 +1,44 @@
+package plan_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"halfwater/internal/say"
+)
+
+// Every code of this package has its sentence in the catalogue.
+func TestEveryCodeHasASentence(t *testing.T) {
+	quoted := regexp.MustCompile(`"(plan\.[a-z-]+)"`)
+	files, err := filepath.Glob("*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no source files: %v", err)
+	}
+	n := 0
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range quoted.FindAllStringSubmatch(string(text), -1) {
+			code := m[1]
+			if code[len(code)-1] == '-' || regexp.MustCompile(`"`+regexp.QuoteMeta(code)+`" \+ `).Match(text) {
+				continue // made of parts: held below
+			}
+			n++
+			if !say.Has(code) && !(say.Has(code+"-watch") && say.Has(code+"-act")) {
+				t.Errorf("%s: no sentence for %s", f, code)
+			}
+		}
+	}
+	if n < 50 {
+		t.Errorf("only %d codes found", n)
+	}
+	for _, pair := range []string{"bio-bio", "bio-bed", "bio-carbon", "bio-change", "bed-carbon", "bed-change", "carbon-change"} {
+		if !say.Has("plan.stacked-" + pair) {
+			t.Errorf("no sentence for plan.stacked-%s", pair)
+		}
+	}
+}
