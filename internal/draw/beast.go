@@ -39,21 +39,21 @@ type Beast struct {
 	Haunt  Haunt
 }
 
-// silhouettes face right, 100 units long, feet at 0 and y up. Each ends with its eye, a hole.
+// silhouettes face right, 100 units long, feet at 0 and y up. Eyes are holes.
 var silhouettes = map[Animal]struct {
 	height float64
 	path   string
-	eye    [3]float64 // x, y, radius
+	eyes   [][3]float64 // x, y, radius
 }{
-	Frog: {68, "M0 0C2 10 12 28 24 38C36 48 52 56 64 61C70 68 80 70 84 64C90 60 98 54 100 46C100 40 95 37 91 35C86 31 80 30 77 28L72 14L77 4L86 0L63 0L61 15L50 12L44 6L51 0Z", [3]float64{80, 58, 4}},
-	Fish: {42, "M100 22C90 33 74 38 58 36L48 42L42 33C36 31 30 28 24 26L0 38C6 29 6 15 0 6L24 18C32 15 38 11 44 6L56 7C76 6 92 12 100 22Z", [3]float64{88, 25, 3.4}},
+	Frog: {57, "M0 0C2 8 12 24 24 32C36 40 52 47 64 51C70 57 80 59 84 54C90 50 98 45 100 39C100 34 95 31 91 29C86 26 80 25 77 24L72 12L77 3L86 0L63 0L61 13L50 10L44 5L51 0Z", [][3]float64{{80, 49, 4}}},
+	Fish: {42, "M100 22C90 33 74 38 58 36L48 42L42 33C36 31 30 28 24 26L0 38C6 29 6 15 0 6L24 18C32 15 38 11 44 6L56 7C76 6 92 12 100 22Z", [][3]float64{{88, 25, 3.4}}},
 	Shrimp: {56, "M100 27L80 33C66 43 46 44 30 34C20 28 12 18 9 9L0 2L15 3L21 9C25 17 31 22 38 23L35 12L43 24L50 25L48 12L56 25L63 25L62 12L69 25L75 23L78 10L81 23C88 23 94 24 100 27Z" +
-		"M88 30C97 37 99 46 94 56L92 55C95 46 93 39 85 32Z", [3]float64{88, 28, 2.6}},
-	Newt:   {20, "M0 7C12 17 30 19 46 15C58 20 72 19 80 16C86 20 94 19 98 15C101 12 99 9 95 9C91 8 87 8 83 8L86 3L92 0L82 0L77 7C68 5 60 5 54 7L57 3L62 0L52 0L47 6C32 5 14 4 0 7Z", [3]float64{92, 14, 1.8}},
-	Lizard: {24, "M0 1C18 0 34 3 46 11C56 16 68 17 78 18C84 24 93 25 98 21C101 18 98 16 95 15C90 13 86 11 83 9L88 3L94 0L84 0L77 8C69 6 62 6 57 7L62 3L68 0L57 0L50 6C38 0 18 -2 0 1Z", [3]float64{92, 20, 1.8}},
-	Turtle: {45, "M4 10C10 34 36 47 58 40C70 36 78 28 81 20C87 27 96 27 99 21C101 15 95 12 89 12C84 11 80 11 77 10L82 0L70 0L64 8L36 8L31 0L19 0L19 9C13 8 8 6 0 3Z", [3]float64{93, 20, 2.2}},
+		"M88 30C97 37 99 46 94 56L92 55C95 46 93 39 85 32Z", [][3]float64{{88, 28, 2.6}}},
+	Newt:   {20, "M0 7C12 17 30 19 46 15C58 20 72 19 80 16C86 20 94 19 98 15C101 12 99 9 95 9C91 8 87 8 83 8L86 3L92 0L82 0L77 7C68 5 60 5 54 7L57 3L62 0L52 0L47 6C32 5 14 4 0 7Z", [][3]float64{{92, 14, 1.8}}},
+	Lizard: {24, "M0 1C18 0 34 3 46 11C56 16 68 17 78 18C84 24 93 25 98 21C101 18 98 16 95 15C90 13 86 11 83 9L88 3L94 0L84 0L77 8C69 6 62 6 57 7L62 3L68 0L57 0L50 6C38 0 18 -2 0 1Z", [][3]float64{{92, 20, 1.8}}},
+	Turtle: {36, "M4 8C10 27 36 38 58 32C70 29 78 22 81 16C87 22 96 22 99 17C101 12 95 10 89 10C84 9 80 9 77 8L82 0L70 0L64 6L36 6L31 0L19 0L19 7C13 6 8 5 0 2Z", [][3]float64{{93, 16, 2.2}}},
 	Crab: {60, "M30 30C36 41 64 41 70 30L79 34C76 40 72 50 80 60L85 49L90 58C97 52 95 42 87 35L76 27C82 27 90 24 97 8L95 7C89 18 84 22 76 22C84 20 90 15 92 0L90 0C87 12 82 17 74 17C79 14 82 9 82 0L80 0C79 8 75 12 68 13L32 13" +
-		"C25 12 21 8 20 0L18 0C18 9 21 14 26 17C18 17 13 12 10 0L8 0C10 15 16 20 24 22C16 22 11 18 5 7L3 8C10 24 18 27 24 27L13 35C5 42 3 52 10 58L15 49L20 60C28 50 24 40 21 34Z", [3]float64{58, 33, 2.4}},
+		"C25 12 21 8 20 0L18 0C18 9 21 14 26 17C18 17 13 12 10 0L8 0C10 15 16 20 24 22C16 22 11 18 5 7L3 8C10 24 18 27 24 27L13 35C5 42 3 52 10 58L15 49L20 60C28 50 24 40 21 34Z", [][3]float64{{44, 33, 2.4}, {56, 33, 2.4}}},
 }
 
 // beast draws one silhouette with its feet at p, of the given length in px, turned by the angle in
@@ -71,8 +71,13 @@ func (g *svg) beast(a Animal, p pt, length, angle float64, flip bool) {
 	}
 	shift := " translate(-50 0)"
 	g.b.WriteString(`<g transform="translate(` + n(p.x) + " " + n(p.y) + ") scale(" + n3(sx) + " " + n3(-k) + ")" + turn + shift + `">` +
-		`<path d="` + f.path + `" class="f-beast"/>` +
-		`<circle cx="` + n(f.eye[0]) + `" cy="` + n(f.eye[1]) + `" r="` + n(f.eye[2]) + `" class="f-paper"/></g>`)
+		`<path d="` + f.path + `" class="f-beast"/>`)
+	if length >= 24 { // a smaller eye would not be seen
+		for _, e := range f.eyes {
+			g.circle(e[0], e[1], e[2], "f-paper", 0)
+		}
+	}
+	g.b.WriteString("</g>")
 }
 
 func n3(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
@@ -111,7 +116,7 @@ func (d *sheet) placeBeast(b Beast, k int) bool {
 		tilt := math.Abs(math.Sin(angle * math.Pi / 180))
 		in := box{p.x - length/2, p.y - high, p.x + length/2, p.y}.grow(4, 3)
 		in.y0 -= tilt * length / 3
-		if d.touches(in, b.Haunt == OnBranch) {
+		if d.touches(in, b.Haunt) {
 			continue
 		}
 		d.beast(b.Animal, p, length, angle, (i+k)%2 == 1)
@@ -123,14 +128,14 @@ func (d *sheet) placeBeast(b Beast, k int) bool {
 
 func fraction(v float64) float64 { return v - math.Floor(v) }
 
-// touches reports whether a box lies on anything, or leaves the glass; one that sits
-// on wood may touch the wood.
-func (d *sheet) touches(b box, onWood bool) bool {
+// touches reports whether a box lies on anything, or leaves the glass; who sits on wood may touch
+// the wood, and who walks may stand before a plant.
+func (d *sheet) touches(b box, at Haunt) bool {
 	if !b.inside(d.glass().grow(-3, -3)) {
 		return true
 	}
 	for _, o := range d.obstacles {
-		if o.overlap(b) > 0 && !(onWood && o.wood) {
+		if o.overlap(b) > 0 && !(at == OnBranch && o.wood) && !(at != InWater && !o.hard) {
 			return true
 		}
 	}

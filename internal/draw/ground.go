@@ -102,13 +102,13 @@ func (g ground) between(lo, hi float64) [][]Point {
 // the profile runs from the left glass to the right one. guessed: the shape was derived;
 // unmeasured: length or height are not known, and a box of 3 to 2 stands for them.
 func (s Section) clean() (_ Section, g ground, guessed, unmeasured bool) {
-	if !(s.Length > 0) || !(s.Height > 0) || !finite(s.Length) || !finite(s.Height) {
+	if !known(s.Length) || !known(s.Height) {
 		s.Length, s.Height = 60, 40
 		s.Profile = nil
 		unmeasured = true
 	}
 	level := func(z float64) float64 {
-		if !finite(z) || z <= 0 {
+		if !known(z) {
 			return 0
 		}
 		return min(z, s.Height)

@@ -27,7 +27,7 @@ func (d *sheet) levelRows() []row {
 	if d.takes() {
 		add(d.Siphon, "siphon to", "to", "tb")
 		if d.Take != "" && !d.roomySlice() {
-			rows = append(rows, row{at: d.Siphon - 1e-3, value: plain(d.Take), class: "tb", under: true})
+			rows = append(rows, row{at: d.Siphon - 1e-3, name: "take out", value: plain(d.Take), class: "t2", under: true})
 		}
 	}
 	add(d.Intake, "pump intake", "intake", "t2")
@@ -97,14 +97,14 @@ func (d *sheet) levels() {
 		switch {
 		case d.wide():
 			d.text(numberEnd, y+5, r.value, textSize, valueClass(r), "end")
-			room := numberEnd - left - textWidth(r.value, textSize, true) - 8
-			d.text(left, y+5, fit(r.name, textSize, true, room), textSize, r.class, "start")
+			room := numberEnd - left - textWidth(r.value, textSize, true) - 4
+			d.text(left, y+5, fit(r.name, textSize, isBold(r.class), room), textSize, r.class, "start")
 		case r.under:
-			d.text(left, y+5, fit(r.value, textSize, true, frames[d.form].gutter-10), textSize, r.class, "start")
+			d.text(left, y+5, fit("out "+r.value, textSize, true, frames[d.form].gutter-10), textSize, "tb", "start")
 		default:
 			turn = edge - 6
 			s := r.name + " " + r.value
-			if textWidth(s, textSize, isBold(r.class)) > frames[d.form].gutter-8 {
+			if textWidth(s, textSize, isBold(r.class)) > frames[d.form].gutter-9 {
 				s = r.value
 			}
 			d.text(left, y+5, s, textSize, r.class, "start")
@@ -148,11 +148,20 @@ func (d *sheet) held() {
 	if d.takes() || d.Water <= 0 || plain(d.Held) == "" {
 		return
 	}
-	l := label{value: plain(d.Held), h: 17}
+	two := label{value: plain(d.Held), h: 34}
+	one := label{value: two.value, h: 17, w: textWidth(two.value, textSize, true)}
 	if d.HeldCould != "" {
-		l.could, l.h = "could be "+plain(d.HeldCould), 34
+		two.could = "could be " + plain(d.HeldCould)
+		two.w = max(one.w, textWidth(two.could, textSize, false))
+		if d.heldAt(two) {
+			return
+		}
 	}
-	l.w = max(textWidth(l.value, textSize, true), textWidth(l.could, textSize, false))
+	d.heldAt(one)
+}
+
+// heldAt looks for the clear place nearest to the surface and the left glass.
+func (d *sheet) heldAt(l label) bool {
 	best, least := box{}, dear
 	for _, t := range d.ground.wet(d.Water) {
 		for x := d.x(t.From) + 8; x+l.w < d.x(t.To); x += 10 {
@@ -164,10 +173,12 @@ func (d *sheet) held() {
 			}
 		}
 	}
-	if least < dear {
-		d.write(l, best)
-		d.block(best.grow(3, 2), true)
+	if least >= dear {
+		return false
 	}
+	d.write(l, best)
+	d.block(best.grow(3, 2), true)
+	return true
 }
 
 // missing says in the air what nobody has written yet.

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"math"
 	"sort"
 	"strconv"
 
@@ -27,10 +28,12 @@ func (l Limit) act() bool { return l.Mark == look.ActNow }
 
 // number prints a mark of a scale with three digits and no noughts behind.
 func number(v float64) string {
-	return strconv.FormatFloat(mustFloat(strconv.FormatFloat(v, 'g', 3, 64)), 'f', -1, 64)
+	s := strconv.FormatFloat(v, 'g', 3, 64)
+	if short, err := strconv.ParseFloat(s, 64); err == nil && (v == 0 || math.Abs(v) >= 1e-6 && math.Abs(v) < 1e9) {
+		s = strconv.FormatFloat(short, 'f', -1, 64)
+	}
+	return s
 }
-
-func mustFloat(s string) float64 { v, _ := strconv.ParseFloat(s, 64); return v }
 
 // limitsOn keeps the limits that stand on the axis, in order of value.
 func limitsOn(ls []Limit, a axis) []Limit {

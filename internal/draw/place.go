@@ -33,9 +33,11 @@ func (d *sheet) blockLine(a, b pt, half float64) {
 const (
 	touching  = 5000. // on a hard obstacle
 	leaving   = 4000. // outside the glass
-	hanging   = 60.   // for each px under the bed, or into the other element
+	hanging   = 120.  // for each px under the bed, or into the other element
 	preferred = 3.    // for each place further down the order of places
 	dear      = 400.
+	// A word may stand before a thin plant, for its halo keeps it clear.
+	throughLeaves = .3
 )
 
 // cost of what lies under a box.
@@ -43,9 +45,10 @@ func (d *sheet) cost(b box) float64 {
 	c := 0.
 	for _, o := range d.obstacles {
 		if a := o.overlap(b); a > 0 {
-			c += a
 			if o.hard {
-				c += touching
+				c += touching + a
+			} else {
+				c += a * throughLeaves
 			}
 		}
 	}
@@ -122,32 +125,91 @@ func (d *sheet) labelOf(r Reading) label {
 	return l
 }
 
-// readings draws each as a ring at its place with its words beside it.
+// placed is a reading with its words at their place; without ok only its ring is drawn.
+type placed struct {
+	Reading
+	label
+	at     box
+	leader bool
+	ok     bool
+}
+
+// readings draws each as a ring at its place with its words beside it. When words find no good
+// place, those that had to give way are tried first; the arrangement that loses least is drawn.
 func (d *sheet) readings() {
 	rs := d.shown()
 	for _, r := range rs {
 		x, y := d.x(r.X), d.z(r.Z)
 		d.block(box{x - 6, y - 6, x + 6, y + 6}, true)
 	}
-	for _, r := range rs {
-		l := d.labelOf(r)
-		b, leader, ok := d.placeFor(r, l)
-		if !ok && l.could != "" { // try once more with the value alone
-			l.could, l.h = "", 17
-			l.w = textWidth(l.value, textSize, true) + l.indent
-			b, leader, ok = d.placeFor(r, l)
+	free := len(d.obstacles)
+	var best []placed
+	least := math.Inf(1)
+	for range 6 {
+		set, loss, worst := d.arrange(rs)
+		if loss < least {
+			best, least = set, loss
 		}
-		x, y := d.x(r.X), d.z(r.Z)
-		if ok && leader {
-			q := pt{min(max(x, b.x0-2), b.x1+2), min(max(y, b.y0), b.y1)}
-			d.line(x, y, q.x, q.y, "st2", 1.2, "")
+		d.obstacles = d.obstacles[:free]
+		if worst <= 0 { // nothing is lost, or the first already is
+			break
 		}
-		d.circle(x, y, 4, "f-paper", 0)
-		d.circle(x, y, 4, "st", 2)
-		if ok {
-			d.write(l, b)
-			d.block(b.grow(3, 2), true)
+		rs = append(append([]Reading{rs[worst]}, rs[:worst]...), rs[worst+1:]...)
+	}
+	for _, p := range best {
+		d.reading(p)
+	}
+}
+
+// arrange sets the words one after another. It returns what is lost, and the place in the row of
+// the reading that loses most.
+func (d *sheet) arrange(rs []Reading) (set []placed, loss float64, worst int) {
+	most := 0.
+	worst = -1
+	for i, r := range rs {
+		p := placed{Reading: r, label: d.labelOf(r)}
+		p.at, p.leader, p.ok = d.placeFor(r, p.label)
+		lost := 0.
+		if p.could != "" && (!p.ok || p.leader) { // the value alone may find a nearer place
+			short := p
+			short.could, short.h = "", 17
+			short.w = textWidth(p.value, textSize, true) + p.indent
+			short.at, short.leader, short.ok = d.placeFor(r, short.label)
+			if short.ok && (!p.ok || p.leader && !short.leader) {
+				p = short
+				lost += 40
+			}
 		}
+		if p.leader {
+			lost += 60
+		}
+		if !p.ok {
+			lost += 300
+		}
+		lost *= float64(1 + 2*int(r.Mark))
+		loss += lost
+		if lost > most {
+			most, worst = lost, i
+		}
+		if p.ok {
+			d.block(p.at.grow(3, 2), true)
+		}
+		set = append(set, p)
+	}
+	return set, loss, worst
+}
+
+// reading draws one.
+func (d *sheet) reading(p placed) {
+	x, y := d.x(p.X), d.z(p.Z)
+	if p.ok && p.leader {
+		d.line(x, y, min(max(x, p.at.x0-2), p.at.x1+2), min(max(y, p.at.y0), p.at.y1), "st2", 1.2, "")
+	}
+	d.circle(x, y, 4, "f-paper", 0)
+	d.circle(x, y, 4, "st", 2)
+	if p.ok {
+		d.write(p.label, p.at)
+		d.block(p.at.grow(3, 2), true)
 	}
 }
 

@@ -172,6 +172,7 @@ func (d *sheet) fittings() {
 			}
 		}
 	}
+	d.intake()
 }
 
 // stages are the baskets of a filter, numbered from below where a number fits; its spout returns
@@ -224,6 +225,10 @@ func (d *sheet) surface() {
 			d.block(box{d.x(t.From), d.z(d.Water) - 2, d.x(t.To), d.z(foot) + 3}, true)
 		}
 	}
+}
+
+// intake marks the height of the pump's intake beside the filter.
+func (d *sheet) intake() {
 	if d.Intake > 0 && d.Intake < d.Water && d.wide() {
 		for _, f := range d.Fittings {
 			if f.Kind == Filter && f.Z0 <= d.Intake && d.Intake <= f.Z1 {
@@ -233,13 +238,15 @@ func (d *sheet) surface() {
 			}
 		}
 	}
-	if len(wet) > 0 {
-		d.levelMark(wet[0])
-	}
 }
 
 // levelMark stands on the water near the shore: a triangle and three shortening strokes.
-func (d *sheet) levelMark(t Stretch) {
+func (d *sheet) levelMark() {
+	wet := d.ground.wet(d.Water)
+	if len(wet) == 0 || d.Water <= 0 {
+		return
+	}
+	t := wet[0]
 	half := 9.
 	if !d.wide() {
 		half = 7
@@ -270,7 +277,7 @@ func (d *sheet) levelMark(t Stretch) {
 func (d *sheet) box() {
 	g := d.glass()
 	if d.guessed {
-		d.rect(g.x0, g.y0, g.x1-g.x0, g.y1-g.y0, "st", 2)
+		d.path(poly([]pt{{g.x0, g.y0}, {g.x1, g.y0}, {g.x1, g.y1}, {g.x0, g.y1}}, true), "st", 2, ` stroke-dasharray="7 5"`)
 		return
 	}
 	d.rect(g.x0, g.y0, g.x1-g.x0, g.y1-g.y0, "glass", 0)
@@ -302,7 +309,7 @@ func (d *sheet) bar() {
 		say += ", the shape is a guess"
 	case d.wide():
 		say += ". Drawn to scale, " + number(d.Length) + " wide, " + number(d.Height) + " high"
-		if d.Depth > 0 && finite(d.Depth) {
+		if known(d.Depth) {
 			say += ", " + number(d.Depth) + " deep"
 		}
 		if len(d.Beasts) > 0 {

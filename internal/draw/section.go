@@ -90,7 +90,7 @@ type frame struct {
 
 var frames = map[Form]frame{
 	Wide:   {780, 152, 8, 40, 4},
-	Narrow: {328, 70, 4, 22, 2},
+	Narrow: {328, 82, 4, 22, 2},
 }
 
 const (
@@ -147,8 +147,9 @@ func (s Section) SVG(form Form, id string) template.HTML {
 	d.land()
 	d.plants()
 	d.branches()
-	d.fittings()
 	d.surface()
+	d.fittings()
+	d.levelMark()
 	d.box()
 	d.levels()
 	d.readings()

@@ -8,7 +8,7 @@ import (
 )
 
 // Staff is the scale at the glass, large, with only what the hand needs. All heights in cm; one of
-// 0 or less is not known and is left out.
+// 0 or less, or over 50 m, is not known and is left out.
 type Staff struct {
 	Now    float64 // the water
 	To     float64 // the mark to reach: lower when water is taken, higher when it is poured
@@ -24,21 +24,21 @@ func (d Staff) SVG(_ Form, id string) template.HTML {
 	id = ident(id)
 	var marks []staffMark
 	add := func(at float64, say string, size float64, class string) {
-		if at > 0 && finite(at) {
+		if known(at) {
 			marks = append(marks, staffMark{at, say, size, class})
 		}
 	}
-	add(d.Now, "now "+look.Number(d.Now, .1), 18, "halo-w")
-	add(d.To, look.Number(d.To, .1), 24, "tb halo-w")
-	add(d.Intake, "intake "+look.Number(d.Intake, .1), 17, "halo-w")
+	add(d.Now, "now "+look.Number(d.Now, .1), 18, "")
+	add(d.To, look.Number(d.To, .1), 24, "tb")
+	add(d.Intake, "intake "+look.Number(d.Intake, .1), 17, "")
 	if len(marks) == 0 {
 		g.line(staffEdge, 4, staffEdge, staffHeight-4, "glass", 2.5, "")
 		return g.finish(staffWidth, staffHeight, id, "", "Level staff: no height is known yet", "")
 	}
 	a := staffAxis(marks)
-	if d.Now > 0 && finite(d.Now) {
+	if known(d.Now) {
 		g.rect(staffEdge, a.at(d.Now), staffWidth-staffEdge, staffHeight-4-a.at(d.Now), "f-water", 0)
-		if d.To > 0 && finite(d.To) && d.To != d.Now {
+		if known(d.To) && d.To != d.Now {
 			top, foot := a.at(max(d.Now, d.To)), a.at(min(d.Now, d.To))
 			g.rect(staffEdge, top, staffWidth-staffEdge, foot-top, "f-slice", 0)
 		}
@@ -59,6 +59,11 @@ func (d Staff) SVG(_ Form, id string) template.HTML {
 	g.staffWords(marks, a)
 	return g.finish(staffWidth, staffHeight, id, "", d.title(), "")
 }
+
+// known reports whether a length in cm can be one of an enclosure at all.
+func known(cm float64) bool { return cm > 0 && cm <= longest }
+
+const longest = 5000. // cm
 
 type staffMark struct {
 	at    float64
@@ -172,13 +177,13 @@ func bySize(marks []staffMark) []int {
 func (d Staff) title() string {
 	s := "Level staff:"
 	part := func(at float64, say string) {
-		if at > 0 && finite(at) {
+		if known(at) {
 			s += " " + say + " " + look.Number(at, .1) + " cm,"
 		}
 	}
 	part(d.Now, "now")
 	switch {
-	case d.Now > 0 && d.To > d.Now:
+	case known(d.Now) && d.To > d.Now:
 		part(d.To, "fill to")
 	default:
 		part(d.To, "stop at")

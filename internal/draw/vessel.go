@@ -28,7 +28,7 @@ type Part struct {
 const (
 	bucketWidth  = 76. // px at the brim
 	bucketHeight = 62. // px of the largest
-	bucketLeast  = 30. // px of the smallest
+	bucketLeast  = .45 // of the largest: the smallest that is drawn
 	bucketLean   = 6.  // px that a side leans
 	waterSize    = 22. // px of the name of a water
 	litreSize    = 24. // px of its litres
@@ -37,7 +37,8 @@ const (
 )
 
 // SVG draws the vessels under one another, 328 px wide in both forms: at the tank the page is one
-// column. Heights are to the scale of the largest brim.
+// column. All are of one shape and to scale: a brim of half the
+// litres is a vessel 0.79 as high and as wide.
 func (vs Vessels) SVG(_ Form, id string) template.HTML {
 	const w = 328.
 	g := &svg{}
@@ -108,11 +109,12 @@ func numberColumn(vs Vessels, w float64) float64 {
 func (g *svg) vessel(v Vessel, top, largest, column float64) float64 {
 	const left = 4.
 	rows := float64(len(v.Parts))
-	h := max(bucketHeight+12, rows*partGap+14)
-	high := max(bucketHeight*v.Brim/largest, bucketLeast)
+	like := max(math.Cbrt(v.Brim/largest), bucketLeast) // the same shape, smaller
+	high, wide := bucketHeight*like, bucketWidth*like
+	h := max(high+12, rows*partGap+14)
 	foot := top + h - 6
 	sides := func(t float64) (float64, float64) {
-		return left + bucketLean*(1-t), left + bucketWidth - bucketLean*(1-t)
+		return left + bucketLean*(1-t), left + wide - bucketLean*(1-t)
 	}
 	level, want := 0., []float64(nil)
 	for _, p := range v.Parts {
@@ -144,7 +146,7 @@ func (g *svg) vessel(v Vessel, top, largest, column float64) float64 {
 		if room < 0 { // a volume as long as a name: the number alone
 			say = fit(say, litreSize, true, column-nameLeft)
 		}
-		g.line(left+bucketWidth+2, want[i], left+bucketWidth+14, y, "st2", 1.2, "")
+		g.line(left+wide+2, want[i], left+bucketWidth+14, y, "st2", 1.2, "")
 		g.text(nameLeft, y+8, fit(p.Water, waterSize, false, max(room, 0)), waterSize, "", "start")
 		g.text(column, y+8, say, litreSize, "tb", "end")
 	}

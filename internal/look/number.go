@@ -104,6 +104,9 @@ func Number(x, r float64) string {
 	if !(r > 0) {
 		return strconv.FormatFloat(x, 'f', -1, 64)
 	}
+	if math.Abs(x/r) > 1e15 { // beyond the digits that a number has
+		return strconv.FormatFloat(x, 'g', 3, 64)
+	}
 	digits := 0
 	for t := r; digits < 9 && math.Abs(t-math.Round(t)) > 1e-6*t; t *= 10 {
 		digits++
