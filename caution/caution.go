@@ -31,23 +31,23 @@ const (
 	FloorLoad      Trigger = "floor load"      // a heavy case on a floor
 	Chemicals      Trigger = "chemicals"       // neutraliser, salts, reagents
 	Powder         Trigger = "powder"          // dusty salts
-	Acid           Trigger = "acid"            //
-	Disinfecting   Trigger = "disinfecting"    //
-	Silicone       Trigger = "silicone"        //
-	Amphibian      Trigger = "amphibian"       // soap, sprays and oils near amphibians
-	Salt           Trigger = "salt"            // salt in the water
-	HotSurface     Trigger = "hot surface"     // lamps, radiant heaters, mats
-	UVLamp         Trigger = "uv lamp"         //
-	Drowning       Trigger = "drowning"        // land animals over water
-	Escape         Trigger = "escape"          // the lid off
-	Medicine       Trigger = "medicine"        // anything given against disease
-	RedFlag        Trigger = "red flag"        // a sign that overrides arithmetic
-	Quarantine     Trigger = "quarantine"      // a new arrival
-	Disposal       Trigger = "disposal"        // plants, snails, carcasses thrown out
-	WaterOut       Trigger = "water out"       // old water poured away
-	Release        Trigger = "release"         // animals or plants that may get outdoors
-	ListedSpecies  Trigger = "listed species"  //
-	Import         Trigger = "import"          // animals bought or brought from abroad
+	Acid           Trigger = "acid"
+	Disinfecting   Trigger = "disinfecting"
+	Silicone       Trigger = "silicone"
+	Amphibian      Trigger = "amphibian"   // soap, sprays and oils near amphibians
+	Salt           Trigger = "salt"        // salt in the water
+	HotSurface     Trigger = "hot surface" // lamps, radiant heaters, mats
+	UVLamp         Trigger = "uv lamp"
+	Drowning       Trigger = "drowning"   // land animals over water
+	Escape         Trigger = "escape"     // the lid off
+	Medicine       Trigger = "medicine"   // anything given against disease
+	RedFlag        Trigger = "red flag"   // a sign that overrides arithmetic
+	Quarantine     Trigger = "quarantine" // a new arrival
+	Disposal       Trigger = "disposal"   // plants, snails, carcasses thrown out
+	WaterOut       Trigger = "water out"  // old water poured away
+	Release        Trigger = "release"    // animals or plants that may get outdoors
+	ListedSpecies  Trigger = "listed species"
+	Import         Trigger = "import" // animals bought or brought from abroad
 )
 
 // Authority is whoever decides where the program does not.

@@ -5,26 +5,26 @@ type Class string
 
 // The classes, the most sensitive first.
 const (
-	Sensitive    Class = "sensitive"     // newts, amphibian larvae, stock of soft, acid water
-	Ordinary     Class = "ordinary"      //
+	Sensitive    Class = "sensitive" // newts, amphibian larvae, stock of soft, acid water
+	Ordinary     Class = "ordinary"
 	ReptilesOnly Class = "reptiles only" // no animal but reptiles
 )
 
 // Codes of why a line or a limit is what it is.
 const (
-	WhyTable         Code = "line.table"          // the table as it stands
-	WhyNobodyKnown   Code = "line.stock-unknown"  // no animal is written down: the strictest lines
-	WhyNewt          Code = "line.newt"           //
-	WhyLarvae        Code = "line.larvae"         // of amphibians
-	WhyCrustacean    Code = "line.crustacean"     //
-	WhySoftWater     Code = "line.soft-water"     // stock of soft, acid water
-	WhyReptilesOnly  Code = "line.reptiles-only"  //
-	WhyOwnCeiling    Code = "line.own-ceiling"    // the species' own nitrate ceiling is tighter
-	WhyChloride      Code = "line.chloride"       // chloride lets nitrite act at a higher number
-	WhyNoChloride    Code = "line.no-chloride"    // chloride unknown or low
-	WhyAmphibian     Code = "line.amphibian"      // chloride does not help, salt is kept out
-	WhyKeeperTighter Code = "line.keeper-tighter" //
-	WhyKeeperLooser  Code = "line.keeper-looser"  //
+	WhyTable         Code = "line.table"         // the table as it stands
+	WhyNobodyKnown   Code = "line.stock-unknown" // no animal is written down: the strictest lines
+	WhyNewt          Code = "line.newt"
+	WhyLarvae        Code = "line.larvae" // of amphibians
+	WhyCrustacean    Code = "line.crustacean"
+	WhySoftWater     Code = "line.soft-water" // stock of soft, acid water
+	WhyReptilesOnly  Code = "line.reptiles-only"
+	WhyOwnCeiling    Code = "line.own-ceiling" // the species' own nitrate ceiling is tighter
+	WhyChloride      Code = "line.chloride"    // chloride lets nitrite act at a higher number
+	WhyNoChloride    Code = "line.no-chloride" // chloride unknown or low
+	WhyAmphibian     Code = "line.amphibian"   // chloride does not help, salt is kept out
+	WhyKeeperTighter Code = "line.keeper-tighter"
+	WhyKeeperLooser  Code = "line.keeper-looser"
 )
 
 // Because is a reason and the animal that gives it; Who is empty when none does.

@@ -108,8 +108,10 @@ func LinesOf(stock []Kept, chloride Maybe[quantity.MgPerL]) Lines {
 	class, why := ClassOf(stock)
 	out := Lines{Class: class, Why: why}
 	upward := func(w Watched, unit, name string) Line {
-		return Line{Of: w, Unit: unit, Watch: lineAt(name + "-watch"), Act: lineAt(name + "-act"),
-			Emergency: lineAt(name + "-emergency"), Why: []Because{{Code: WhyTable}}}
+		return Line{
+			Of: w, Unit: unit, Watch: lineAt(name + "-watch"), Act: lineAt(name + "-act"),
+			Emergency: lineAt(name + "-emergency"), Why: []Because{{Code: WhyTable}},
+		}
 	}
 	out.All = append(out.All,
 		upward(FreeAmmonia, "mg N/L", "free-ammonia"),
@@ -126,8 +128,10 @@ func LinesOf(stock []Kept, chloride Maybe[quantity.MgPerL]) Lines {
 }
 
 func nitriteLine(stock []Kept, chloride Maybe[quantity.MgPerL]) Line {
-	l := Line{Of: NitriteLine, Unit: "mg N/L", Watch: lineAt("nitrite-watch"), Act: lineAt("nitrite-act"),
-		Emergency: lineAt("nitrite-emergency")}
+	l := Line{
+		Of: NitriteLine, Unit: "mg N/L", Watch: lineAt("nitrite-watch"), Act: lineAt("nitrite-act"),
+		Emergency: lineAt("nitrite-emergency"),
+	}
 	cl, known := chloride.Get()
 	switch who := amphibian(stock); {
 	case who != "":

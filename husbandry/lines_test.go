@@ -177,8 +177,12 @@ func TestOverrides(t *testing.T) {
 		t.Error("a looser KH line does not say so")
 	}
 	for _, o := range []Override{
-		{FreeAmmonia, ActLine, 0.04}, {AmmoniaShare, ActLine, 2}, {NitriteLine, EmergencyLine, 5}, {OxygenLine, ActLine, 4},
-		{OxygenSaturation, WatchLine, 0.5}, {CopperShare, ActLine, 1.5},
+		{FreeAmmonia, ActLine, 0.04},
+		{AmmoniaShare, ActLine, 2},
+		{NitriteLine, EmergencyLine, 5},
+		{OxygenLine, ActLine, 4},
+		{OxygenSaturation, WatchLine, 0.5},
+		{CopperShare, ActLine, 1.5},
 	} {
 		var loose LooserThanTable
 		if _, err := l.With(o); !errors.As(err, &loose) {
@@ -252,7 +256,9 @@ func TestStepLimits(t *testing.T) {
 		t.Errorf("%+v, %v", got, err)
 	}
 	for _, own := range []OwnSteps{
-		{GH: Known(quantity.Share(0.2))}, {KH: Known(quantity.Share(-0.1))}, {Temperature: Known(quantity.CelsiusDiff(3))},
+		{GH: Known(quantity.Share(0.2))},
+		{KH: Known(quantity.Share(-0.1))},
+		{Temperature: Known(quantity.CelsiusDiff(3))},
 		{EC: Known(quantity.Share(math.NaN()))},
 	} {
 		var loose LooserThanTable

@@ -33,6 +33,7 @@ const (
 	NeedOwnRange     Code = "need.own-range"     // the species' own keeping range
 	NeedUVZone       Code = "need.uv-zone"       // the UV zone of the species
 	NeedOnlySplashes Code = "need.only-splashes" // left out: an air breather that only splashes
+	NeedNoWater      Code = "need.no-water"      // left out: a plant of the land
 	NeedOutOfWater   Code = "need.out-of-water"  // left out: a larva is not on land yet
 )
 
@@ -50,7 +51,10 @@ func needs(k Kept) (in, out []Need) {
 		*list = append(*list, Need{of, when, r, s.Common, k.Stage, s.Group == Plant, why})
 	}
 	water, why := &in, NeedOwnRange
-	if !k.HoldsWater() {
+	switch {
+	case k.Use() == Landed:
+		water, why = &out, NeedNoWater
+	case !k.HoldsWater():
 		water, why = &out, NeedOnlySplashes
 	}
 	if r, ok := bare(s.GH); ok {
@@ -65,8 +69,12 @@ func needs(k Kept) (in, out []Need) {
 	if top, ok := s.Nitrate.Get(); ok {
 		add(water, quantity.OfNO3, Always, quantity.Range[float64]{Lo: 0, Hi: float64(top)}, why)
 	}
+	bath, why := &in, NeedOwnRange
+	if k.Use() == Landed {
+		bath, why = &out, NeedNoWater
+	}
 	if r, ok := bare(s.WaterTemp); ok {
-		add(&in, quantity.OfWaterTemp, Always, r, NeedOwnRange)
+		add(bath, quantity.OfWaterTemp, Always, r, why)
 	}
 
 	air, why := &in, NeedOwnRange

@@ -40,6 +40,9 @@ func TestSplashersHoldNoWater(t *testing.T) {
 	for _, s := range All() {
 		k := Grown(s)
 		for _, n := range Needs(k) {
+			if s.Use == Landed && n.Of == quantity.OfWaterTemp {
+				t.Errorf("%s holds the water to a temperature", s.Common)
+			}
 			if chemistry[n.Of] && (s.Group == Lizard && s.Use == Splashes || s.Use == Landed) {
 				t.Errorf("%s holds %s", s.Common, n.Of)
 			}

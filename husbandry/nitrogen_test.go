@@ -49,8 +49,11 @@ func TestWasteOf(t *testing.T) {
 		who                  string
 		ammonia, urea, urate bool
 	}{
-		{"guppy", true, true, false}, {"green anole", false, false, true}, {"Vietnamese mossy frog", true, true, false},
-		{"pond slider", true, true, false}, {"cherry shrimp", true, true, false},
+		{"guppy", true, true, false},
+		{"green anole", false, false, true},
+		{"Vietnamese mossy frog", true, true, false},
+		{"pond slider", true, true, false},
+		{"cherry shrimp", true, true, false},
 	} {
 		w, ok := WasteOf(kept(t, c.who)[0])
 		if !ok || (w.Ammonia.Median > 0) != c.ammonia || (w.Urea.Median > 0) != c.urea || (w.UricAcid.Median > 0) != c.urate {

@@ -36,8 +36,10 @@ func (s StepLimits) StepEC(now quantity.Conductivity) quantity.Conductivity {
 // written down the finer limits hold.
 func StepLimitsOf(stock []Kept) StepLimits {
 	hardness, temp := "step-hardness", "step-temperature"
-	s := StepLimits{LeastKH: quantity.Alkalinity(lines.Value("step-kh-least")),
-		WhyHardness: Because{Code: WhyTable}, WhyTemp: Because{Code: WhyTable}}
+	s := StepLimits{
+		LeastKH:     quantity.Alkalinity(lines.Value("step-kh-least")),
+		WhyHardness: Because{Code: WhyTable}, WhyTemp: Because{Code: WhyTable},
+	}
 	animals := 0
 	for _, k := range stock {
 		if k.Species.Group.Animal() {

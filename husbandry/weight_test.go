@@ -22,8 +22,12 @@ func TestMassStanding(t *testing.T) {
 		young  bool
 		want   Standing
 	}{
-		{-0.047, false, Standing{}}, {-0.05, false, Standing{Tier: Watch}}, {-0.11, false, Standing{Tier: ActNow}},
-		{-0.16, false, Standing{ActNow, true}}, {-0.01, true, Standing{Tier: Watch}}, {0.02, true, Standing{}},
+		{-0.047, false, Standing{}},
+		{-0.05, false, Standing{Tier: Watch}},
+		{-0.11, false, Standing{Tier: ActNow}},
+		{-0.16, false, Standing{ActNow, true}},
+		{-0.01, true, Standing{Tier: Watch}},
+		{0.02, true, Standing{}},
 	} {
 		if got := MassStanding(c.change, c.young); got != c.want {
 			t.Errorf("%g, young %v: %v", c.change, c.young, got)
