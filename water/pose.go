@@ -55,7 +55,7 @@ func (m Model) GivenPH(c Composition, ph quantity.PH) (s Speciation, err error) 
 	var w state
 	w.set(&c, m)
 	w.h = math.Exp(-math.Ln10 * float64(ph))
-	if !w.settle(givenPH, 0) {
+	if !w.settle(givenPH, 0, mostPasses) {
 		return s, NotSettled{w.residual()}
 	}
 	if w.strength > highestStrength {
@@ -98,7 +98,7 @@ func (m Model) solve(c Composition, as pose, carbon float64) (s Speciation, err 
 		carbon *= w.thermal[iHenry] // activity of CO2
 	}
 	w.h = w.guess(as, carbon)
-	if !w.settle(as, carbon) && !w.bracket(&c, as, carbon) {
+	if !w.settle(as, carbon, manyPasses) && !w.bracket(&c, as, carbon) {
 		return s, NotSettled{w.residual()}
 	}
 	if !(w.h > 1e-14 && w.h < 1) {
@@ -148,17 +148,18 @@ func (w *state) carbonate(as pose, carbon, h float64) (alk, slope, aCO3 float64)
 
 const (
 	closeEnough = 1e-13 // largest relative move of an unknown at which a water has settled
-	manyPasses  = 300
+	manyPasses  = 300   // enough for any water; ten or so is usual
+	mostPasses  = 20000 // where nearly all of two partners is paired
 )
 
 // settle closes all balances at once, by substitution: anions and h for the present cations,
 // cations for those anions, ionic strength, activity coefficients, and again. Each move shrinks
 // by the product of the paired shares of cations and anions (both below one), so that for given
 // h and activity coefficients it converges from anywhere. It reports whether it has.
-func (w *state) settle(as pose, carbon float64) bool {
+func (w *state) settle(as pose, carbon float64, passes int) bool {
 	const stillMoving = 1e-8
 	frozen := false
-	for pass := 0; pass < manyPasses; pass++ {
+	for pass := 0; pass < passes; pass++ {
 		w.sums()
 		move := 0.0
 		if as == givenPH {
@@ -172,7 +173,7 @@ func (w *state) settle(as pose, carbon float64) bool {
 				alk, steep, _ := w.carbonate(as, carbon, w.h)
 				u = (w.alk - rest - alk) / (slope + steep)
 				u = min(max(u, -3), 3)
-				w.h *= math.Exp(u)
+				w.h *= expSmall(u)
 				if math.Abs(u) < 0.03 || try == 20 {
 					break
 				}
@@ -225,7 +226,7 @@ func (w *state) bracket(c *Composition, as pose, carbon float64) bool {
 
 // settleAt closes the balances at a fixed h.
 func (w *state) settleAt(as pose, carbon float64) {
-	for range 2 * manyPasses {
+	for range mostPasses / 4 {
 		w.sums()
 		_, _, w.aCO3 = w.carbonate(as, carbon, w.h)
 		w.anions()

@@ -62,8 +62,8 @@ func (w *state) report(c *Composition, s *Speciation) {
 	x.K, x.KSO4 = m(w.aK*w.gK), m(w.aK*b*w.cKSO4)
 	x.SO4, x.HSO4 = m(b*w.gSO4), m(b*h*w.cHSO4)
 	if p > 0 {
-		x.CaPO4, x.CaHPO4, x.CaH2PO4 = m(w.aCa*p*w.cCaPO4), m(w.aCa*p*h*w.cCaHPO4), m(w.aCa*p*h*h*w.cCaH2PO4)
-		x.MgPO4, x.MgHPO4, x.MgH2PO4 = m(w.aMg*p*w.cMgPO4), m(w.aMg*p*h*w.cMgHPO4), m(w.aMg*p*h*h*w.cMgH2PO4)
+		x.CaPO4, x.CaHPO4, x.CaH2PO4 = m(w.aCa*(p*w.cCaPO4)), m(w.aCa*(p*h*w.cCaHPO4)), m(w.aCa*(p*h*h*w.cCaH2PO4))
+		x.MgPO4, x.MgHPO4, x.MgH2PO4 = m(w.aMg*(p*w.cMgPO4)), m(w.aMg*(p*h*w.cMgHPO4)), m(w.aMg*(p*h*h*w.cMgH2PO4))
 		x.NaHPO4, x.KHPO4 = m(w.aNa*p*h*w.cNaHPO4), m(w.aK*p*h*w.cKHPO4)
 		x.PO4, x.HPO4, x.H2PO4, x.H3PO4 = m(p*w.cPO4), m(p*h*w.cHPO4), m(p*h*h*w.cH2PO4), m(p*h*h*h*w.cH3PO4)
 	}

@@ -19,6 +19,7 @@ type state struct {
 	h, strength             float64
 	aCa, aMg, aNa, aK, aNH4 float64
 	aCO3, aSO4, aPO4        float64
+	dCa, dMg, dNa, dK, dNH4 float64 // total per activity of each cation, at the last pass
 
 	// inverse activity coefficients
 	gH, gOH, gCa, gMg, gNa, gK, gNH4, gSO4, gHCO3, gMgHCO3, gH2PO4, gNone float64
@@ -68,18 +69,18 @@ func (w *state) activities() {
 	i := w.strength
 	s := math.Sqrt(i)
 	a, b := math.Ln10*w.thermal[iA]*s, w.thermal[iB]*s
-	w.gH = math.Exp(a / (1 + b*sizes.h))
-	w.gOH = math.Exp(a / (1 + b*sizes.oh))
-	w.gCa = math.Exp(4*a/(1+b*sizes.ca) - sizes.bCa*i)
-	w.gMg = math.Exp(4*a/(1+b*sizes.mg) - sizes.bMg*i)
-	w.gNa = math.Exp(a/(1+b*sizes.na) - sizes.bNa*i)
-	w.gK = math.Exp(a/(1+b*sizes.k) - sizes.bK*i)
-	w.gSO4 = math.Exp(4*a/(1+b*sizes.so4) - sizes.bSO4*i)
-	w.gHCO3 = math.Exp(a / (1 + b*sizes.hco3))
-	w.gNH4 = math.Exp(a / (1 + b*sizes.nh4))
-	w.gMgHCO3 = math.Exp(a / (1 + b*sizes.mghco3))
-	w.gH2PO4 = math.Exp(a / (1 + b*sizes.h2po4))
-	w.gNone = math.Exp(-sizes.bNone * i)
+	w.gH = expSmall(a / (1 + b*sizes.h))
+	w.gOH = expSmall(a / (1 + b*sizes.oh))
+	w.gCa = expSmall(4*a/(1+b*sizes.ca) - sizes.bCa*i)
+	w.gMg = expSmall(4*a/(1+b*sizes.mg) - sizes.bMg*i)
+	w.gNa = expSmall(a/(1+b*sizes.na) - sizes.bNa*i)
+	w.gK = expSmall(a/(1+b*sizes.k) - sizes.bK*i)
+	w.gSO4 = expSmall(4*a/(1+b*sizes.so4) - sizes.bSO4*i)
+	w.gHCO3 = expSmall(a / (1 + b*sizes.hco3))
+	w.gNH4 = expSmall(a / (1 + b*sizes.nh4))
+	w.gMgHCO3 = expSmall(a / (1 + b*sizes.mghco3))
+	w.gH2PO4 = expSmall(a / (1 + b*sizes.h2po4))
+	w.gNone = expSmall(-sizes.bNone * i)
 
 	k, one, none := &w.thermal, w.gHCO3, w.gNone
 	w.cCO3 = one * one * one * one
@@ -173,18 +174,11 @@ func (w *state) cations() float64 {
 		dNa += p * h * w.cNaHPO4
 		dK += p * h * w.cKHPO4
 	}
-	ca, mg, na, k, n := w.ca/dCa, w.mg/dMg, w.na/dNa, w.k/dK, w.tan/dN
-	move := max(math.Abs(ca-w.aCa)*dCa*safeInverse(w.ca), math.Abs(mg-w.aMg)*dMg*safeInverse(w.mg),
-		math.Abs(na-w.aNa)*dNa*safeInverse(w.na), math.Abs(k-w.aK)*dK*safeInverse(w.k), math.Abs(n-w.aNH4)*dN*safeInverse(w.tan))
-	w.aCa, w.aMg, w.aNa, w.aK, w.aNH4 = ca, mg, na, k, n
+	iCa, iMg, iNa, iK, iN := 1/dCa, 1/dMg, 1/dNa, 1/dK, 1/dN
+	move := max(math.Abs(dCa-w.dCa)*iCa, math.Abs(dMg-w.dMg)*iMg, math.Abs(dNa-w.dNa)*iNa, math.Abs(dK-w.dK)*iK, math.Abs(dN-w.dNH4)*iN)
+	w.dCa, w.dMg, w.dNa, w.dK, w.dNH4 = dCa, dMg, dNa, dK, dN
+	w.aCa, w.aMg, w.aNa, w.aK, w.aNH4 = w.ca*iCa, w.mg*iMg, w.na*iNa, w.k*iK, w.tan*iN
 	return move
-}
-
-func safeInverse(x float64) float64 {
-	if x > 0 {
-		return 1 / x
-	}
-	return 0
 }
 
 // measureStrength is the ionic strength, 0.5 sum m z^2, of the present species. Organic anions
