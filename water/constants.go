@@ -30,7 +30,7 @@ var (
 
 // Constants are all the numbers of this package that could be disputed, with unit, span and work.
 func Constants() []cite.Constant {
-	return slices.Concat(equilibria.List, activityTab.List, organicTab.List, conductivity.List, priors.List, saltTab.List)
+	return slices.Concat(equilibria.List, activityTab.List, organicTab.List, conductivity.List, priors.List, saltTab.List, rateTab.List, limits.List)
 }
 
 const (
