@@ -32,7 +32,7 @@ var prints = map[quantity.Measurand]Print{
 	quantity.OfNO3:         {"Nitrate", "mg/L", quantity.AsNO3, 1, 0, 100},
 	quantity.OfPO4:         {"Phosphate", "mg/L", quantity.AsPO4, .01, 0, 5},
 	quantity.OfOxygen:      {"Oxygen", "mg/L", "", .1, 0, 12},
-	quantity.OfChlorine:    {"Chlorine", "mg/L", quantity.AsCl2, .01, 0, 1},
+	quantity.OfChlorine:    {"Chlorine", "mg/L as Cl2", "", .01, 0, 1},
 	quantity.OfChloride:    {"Chloride", "mg/L", "", 1, 0, 200},
 	quantity.OfCopper:      {"Copper", "mg/L", "", .001, 0, .05},
 	quantity.OfTDS:         {"TDS as shown", "mg/L", "", 1, 0, 400},
