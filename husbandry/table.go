@@ -14,7 +14,19 @@ import (
 //go:embed species.csv
 var speciesText string
 
-var table = mustRead(speciesText)
+var (
+	table  = mustRead(speciesText)
+	byName = named(table)
+)
+
+// named gives the place in the table of each folded name.
+func named(list []Species) map[string]int {
+	out := make(map[string]int, 2*len(list))
+	for i, s := range list {
+		out[fold(s.Scientific)], out[fold(s.Common)] = i, i
+	}
+	return out
+}
 
 func mustRead(text string) []Species {
 	list, err := readSpecies(text)
@@ -31,10 +43,8 @@ func All() []Species { return slices.Clone(table) }
 // Any other name is [UnknownSpecies].
 func Lookup(name string) (Species, error) {
 	want := fold(name)
-	for _, s := range table {
-		if want == fold(s.Scientific) || want == fold(s.Common) {
-			return s, nil
-		}
+	if i, ok := byName[want]; ok {
+		return table[i], nil
 	}
 	return Species{}, UnknownSpecies{name, near(want)}
 }
