@@ -30,10 +30,20 @@ var penSlope = conductivity.Value("pen compensation")
 // about 3 %; organic anions are left out.
 func (s Speciation) EC() Uncompensated { return s.conductivityAt(s.Composition.Temperature) }
 
-// EC25 is the conductivity at 25 C truly: the same water, closed, brought there. Its species are
-// taken as they are; that CO2 and carbonate shift a little on the way changes it by less than
-// 0.3 % (tested).
-func (s Speciation) EC25() quantity.Conductivity { return quantity.Conductivity(s.conductivityAt(25)) }
+// EC25 is the conductivity at 25 C truly: the same water, closed, brought there and speciated
+// again (the acid of a pure water makes that worth up to 6 %, other waters under 1 %).
+func (s Speciation) EC25() quantity.Conductivity {
+	if s.Composition.Temperature == 25 {
+		return quantity.Conductivity(s.conductivityAt(25))
+	}
+	c := s.Composition
+	c.Temperature = 25
+	warm, err := s.model.Closed(c, s.DIC)
+	if err != nil { // at the edge of the span: its species as they are
+		return quantity.Conductivity(s.conductivityAt(25))
+	}
+	return quantity.Conductivity(warm.conductivityAt(25))
+}
 
 // PenEC is what a pen with linear compensation shows of this water at its temperature.
 func (s Speciation) PenEC() quantity.Conductivity { return s.EC().Linear(s.Composition.Temperature) }

@@ -17,6 +17,8 @@ type Speciation struct {
 	Species       Species
 	// Activity holds what the saturations are made of.
 	Activity Activity
+
+	model Model
 }
 
 // Species are molalities, mmol/kg. A name without a charge is the ion or molecule of that
@@ -48,7 +50,7 @@ type Activity struct {
 func (w *state) report(c *Composition, s *Speciation) {
 	h, inv := w.h, 1/w.h
 	a, b, p := w.aCO3, w.aSO4, w.aPO4
-	s.Composition = *c
+	s.Composition, s.model = *c, w.model
 	s.PH = quantity.PH(-math.Log10(h))
 	s.IonicStrength = w.strength
 	m := func(molPerKg float64) Molality { return Molality(1e3 * molPerKg) }

@@ -80,10 +80,10 @@ func thermalAt(t quantity.Celsius) (r thermal) {
 const gridStep = 0.25 // C
 
 var thermalGrid = func() []thermal {
-	n := int((highestCelsius-lowestCelsius)/gridStep) + 1
+	n := int((highestCelsius-lowestCelsius)/gridStep) + 3 // one beyond either end
 	grid := make([]thermal, n)
 	for i := range grid {
-		grid[i] = thermalAt(quantity.Celsius(lowestCelsius + gridStep*float64(i)))
+		grid[i] = thermalAt(quantity.Celsius(lowestCelsius + gridStep*float64(i-1)))
 	}
 	return grid
 }()
@@ -91,8 +91,8 @@ var thermalGrid = func() []thermal {
 // read fills r for a temperature inside the span of the package.
 func (r *thermal) read(t quantity.Celsius) {
 	x := (float64(t) - lowestCelsius) / gridStep
-	i := min(max(int(x)-1, 0), len(thermalGrid)-4)
-	u := x - float64(i) - 1 // 0 to 1 between the middle points
+	i := min(int(x), len(thermalGrid)-4)
+	u := x - float64(i) // 0 to 1 between the middle points
 	a, b, c, d := &thermalGrid[i], &thermalGrid[i+1], &thermalGrid[i+2], &thermalGrid[i+3]
 	wa := -u * (u - 1) * (u - 2) / 6
 	wb := (u + 1) * (u - 1) * (u - 2) / 2
