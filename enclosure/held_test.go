@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"halfwater/kit"
 	"halfwater/quantity"
 )
@@ -269,6 +271,38 @@ func TestHeldWaterRefuses(t *testing.T) {
 			t.Errorf("%+v: %v", d, err)
 		}
 	}
+}
+
+// Whatever the changes say, the estimate is a band of positive litres in order.
+func TestEstimateIsAlwaysABand(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var g Geometry
+		if b := boxes(t); b.Check() == nil && rapid.Bool().Draw(t, "measured") {
+			g.Basin = &b
+		}
+		value := func(name string) Value {
+			x := rapid.Float64Range(0, 2000).Draw(t, name)
+			return Value{x, 0.01*x + 0.5}
+		}
+		var dilutions []Dilution
+		for range rapid.IntRange(0, 4).Draw(t, "changes") {
+			dilutions = append(dilutions, Dilution{
+				quantity.OfEC, quantity.Litres(rapid.Float64Range(0, 200).Draw(t, "out")), quantity.Litres(rapid.Float64Range(0.1, 200).Draw(t, "in")),
+				value("before"), value("after"), value("poured"),
+			})
+		}
+		h, err := HeldWater(g, dilutions)
+		if err != nil {
+			if g.Basin != nil || len(dilutions) > 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		b := h.Held
+		if !(0 < b.Low && b.Low <= b.Lo && b.Lo <= b.Median && b.Median <= b.Hi && b.Hi <= b.High) || math.IsInf(float64(b.High), 0) || !(h.LnSD > 0) {
+			t.Fatalf("held %+v, known to %g", b, h.LnSD)
+		}
+	})
 }
 
 func BenchmarkHeldWater(b *testing.B) {

@@ -76,8 +76,8 @@ const (
 	FactorNotPrinted Note = "kit.tds-factor-unknown" // EC from TDS by any factor between 0.5 and 0.7
 )
 
-// Has reports whether the reading carries a remark.
-func (iv Interval) Has(n Note) bool {
+// Noted reports whether the reading carries a remark.
+func (iv Interval) Noted(n Note) bool {
 	for _, have := range iv.Notes {
 		if have == n {
 			return true

@@ -138,22 +138,22 @@ func TestAgeWidens(t *testing.T) {
 		note kit.Note
 	}{{fresh, 0.105, ""}, {stale, 0.355, kit.CalibrationOld}, {never, 0.505, kit.NeverCalibrated}} {
 		iv := read(c.k, "7.80")
-		if math.Abs(iv.Width()/2-c.half) > 1e-9 || (c.note != "") != iv.Has(c.note) {
+		if math.Abs(iv.Width()/2-c.half) > 1e-9 || (c.note != "") != iv.Noted(c.note) {
 			t.Errorf("pen calibrated %v: half-width %g, notes %v", c.k.Calibrated, iv.Width()/2, iv.Notes)
 		}
 	}
 	old := nitrate
 	old.UseBy = at.AddDate(0, -2, 0)
 	was, is := read(nitrate, "10"), read(old, "10")
-	if !is.Has(kit.OutOfDate) || was.Has(kit.OutOfDate) || math.Abs(is.Hi/was.Hi-1.25) > 1e-9 || math.Abs(was.Lo/is.Lo-1.25) > 1e-9 {
+	if !is.Noted(kit.OutOfDate) || was.Noted(kit.OutOfDate) || math.Abs(is.Hi/was.Hi-1.25) > 1e-9 || math.Abs(was.Lo/is.Lo-1.25) > 1e-9 {
 		t.Errorf("out of date: %+v, in date %+v", is, was)
 	}
 	old.UseBy = at.Truncate(24 * time.Hour)
-	if read(old, "10").Has(kit.OutOfDate) {
+	if read(old, "10").Noted(kit.OutOfDate) {
 		t.Error("a lot is good on the day of its use-by date")
 	}
 	old.UseBy, old.Opened = time.Time{}, at.AddDate(0, 0, -400)
-	if !read(old, "10").Has(kit.OutOfDate) || old.Error(at).SD <= nitrate.Error(at).SD {
+	if !read(old, "10").Noted(kit.OutOfDate) || old.Error(at).SD <= nitrate.Error(at).SD {
 		t.Error("open for 400 days and still in date, or no less sure")
 	}
 }
@@ -240,7 +240,7 @@ func TestTDSPen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !any.Has(kit.FactorNotPrinted) || math.Abs(any.Lo-iv.Lo/0.7) > 1e-9 || math.Abs(any.Hi-iv.Hi/0.5) > 1e-9 {
+	if !any.Noted(kit.FactorNotPrinted) || math.Abs(any.Lo-iv.Lo/0.7) > 1e-9 || math.Abs(any.Hi-iv.Hi/0.5) > 1e-9 {
 		t.Errorf("EC by an unknown factor %+v", any)
 	}
 	if _, err := kit.FromTDS(ec, 0.5); err == nil {
@@ -251,7 +251,7 @@ func TestTDSPen(t *testing.T) {
 func TestBareNumberHasTheWidthOfItsLastDigit(t *testing.T) {
 	for shown, want := range map[string][2]float64{"7.2": {7.15, 7.25}, "7": {6.5, 7.5}, "between 6.8 and 7": {6.8, 7}} {
 		iv, err := kit.Bare(quantity.OfPH, shown, "pH", "")
-		if err != nil || math.Abs(iv.Lo-want[0]) > 1e-9 || math.Abs(iv.Hi-want[1]) > 1e-9 || !iv.Has(kit.WithoutKit) {
+		if err != nil || math.Abs(iv.Lo-want[0]) > 1e-9 || math.Abs(iv.Hi-want[1]) > 1e-9 || !iv.Noted(kit.WithoutKit) {
 			t.Errorf("%q: %+v %v", shown, iv, err)
 		}
 	}

@@ -55,7 +55,7 @@ func (k Kit) Error(at time.Time) Model {
 			share := max(k.AccuracyShare/2, k.usual(1)/2)
 			m = Model{Log: true, SD: share, Shift: k.Accuracy * to.slope / 2 / share}
 		default:
-			m.SD = max(k.accuracy(0), k.usual(0)) * to.slope
+			m.SD = k.accuracy(0) * to.slope // stated, or what is usual
 		}
 		return m
 	}
