@@ -52,7 +52,7 @@ func (v *visit) wishes(x quantity.Share) []wish {
 		drift := v.drift(of) / float64(x) // what the pour must bring more, or less, than is wanted
 		w.range_ = quantity.Range[float64]{Lo: r.Lo + drift, Hi: r.Hi + drift}
 		w.want = max(middle(r)+drift, 0)
-		if known(now) && !r.Has(now) {
+		if known(now) && beyond(of, now, r) {
 			edge := min(max(now, r.Lo), r.Hi)
 			w.want = v.within(of, now+(edge-now)/float64(x))
 		}
@@ -65,8 +65,8 @@ func (v *visit) wishes(x quantity.Share) []wish {
 func (v *visit) drift(of quantity.Measurand) float64 {
 	d := 0.0
 	if of == quantity.OfKH {
-		if fall := v.khFall(); known(fall) {
-			d = fall
+		if known(v.rates.khFall) {
+			d = v.rates.khFall
 		}
 	}
 	if creep := v.creep(of); known(creep) {
@@ -140,10 +140,9 @@ func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt) (bl
 	}
 	q := quadratic{g: square(n + m), a: make([]float64, n+m), equal: 1}
 	sum := halfSpace{make([]float64, n+m), 1}
-	for i, s := range v.sources {
+	for i := range v.sources {
 		sum.c[i] = 1
 		q.g[i][i] += tie
-		_ = s
 	}
 	q.rows = append(q.rows, sum)
 	for _, w := range wishes {

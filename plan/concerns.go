@@ -164,9 +164,8 @@ func (v *visit) outOfRange(said []Concern) []Concern {
 		if !known(now) {
 			continue
 		}
-		slack := slackOf[k.Of]
-		low := v.chance(func(d *infer.Draw) bool { return value(d) < k.Range.Lo-slack })
-		high := v.chance(func(d *infer.Draw) bool { return value(d) > k.Range.Hi+slack })
+		low := v.chance(func(d *infer.Draw) bool { return value(d) < k.Range.Lo-slackOf[k.Of] })
+		high := v.chance(func(d *infer.Draw) bool { return value(d) > k.Range.Hi+slackOf[k.Of] })
 		c := Concern{Code: "plan.out-low", Tier: husbandry.Watch, Of: k.Of, Chance: low, Line: k.Range.Lo, Value: now, Animal: k.LoBy.Animal}
 		if high > low {
 			c.Code, c.Chance, c.Line, c.Animal = "plan.out-high", high, k.Range.Hi, k.HiBy.Animal
@@ -182,9 +181,6 @@ func (v *visit) outOfRange(said []Concern) []Concern {
 	return out
 }
 
-// slackOf is how far outside a range counts as outside: half a drop of the usual test.
-var slackOf = map[quantity.Measurand]float64{quantity.OfGH: dropOfDoubt, quantity.OfKH: dropOfDoubt, quantity.OfEC: 15}
-
 // soon is within how long a fall of KH is act now.
 const soon = 14 * 24 * time.Hour
 
@@ -198,7 +194,7 @@ func (v *visit) khFalls(s *Sheet) []Concern {
 	}
 	src, x, ok := v.asKept(s, quantity.OfKH)
 	weeks := v.interval / 7
-	if !ok || !known(v.khFall()) {
+	if !ok || !known(v.rates.khFall) {
 		return nil
 	}
 	n := 0

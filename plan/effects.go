@@ -34,17 +34,28 @@ func (v *visit) made(b blend, list []salt, i int) change.Levels {
 	return l
 }
 
+// manyMade is in how many ways a mix is made up when there are no draws to go with.
+const manyMade = 100
+
+// mixes are the pour in each draw.
+func (v *visit) mixes(b blend, list []salt) []change.Levels {
+	out := make([]change.Levels, max(len(v.draws), manyMade))
+	for i := range out {
+		out[i] = v.made(b, list, i)
+	}
+	return out
+}
+
 // mix is what the poured water should read before it is poured.
-func (v *visit) mix(b blend, c choice) []Effect {
-	n := max(len(v.draws), 100)
-	x := make([]float64, n)
+func (v *visit) mix(b blend, mixes []change.Levels) []Effect {
+	x := make([]float64, len(mixes))
 	var out []Effect
 	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfWaterTemp} {
 		if !known(levelOf(b.mid, of)) {
 			continue
 		}
 		for i := range x {
-			x[i] = levelOf(v.made(b, c.salts, i), of)
+			x[i] = levelOf(mixes[i], of)
 		}
 		after := band[float64](x)
 		out = append(out, Effect{Of: of, Before: after, After: after})
@@ -53,7 +64,7 @@ func (v *visit) mix(b blend, c choice) []Effect {
 }
 
 // effects are before and after of the visit.
-func (v *visit) effects(b blend, c choice, x func(*infer.Draw) quantity.Share) []Effect {
+func (v *visit) effects(b blend, c choice, mixes []change.Levels, x func(*infer.Draw) quantity.Share) []Effect {
 	var out []Effect
 	after := make([]float64, len(v.draws))
 	add := func(of quantity.Measurand, before func(*infer.Draw) float64, poured func(i int) float64) {
@@ -69,9 +80,9 @@ func (v *visit) effects(b blend, c choice, x func(*infer.Draw) quantity.Share) [
 		e.Tier = v.tierOf(of, e.After.Median)
 		out = append(out, e)
 	}
-	add(quantity.OfGH, func(d *infer.Draw) float64 { return float64(d.GH) }, func(i int) float64 { return float64(v.made(b, c.salts, i).GH) })
-	add(quantity.OfKH, func(d *infer.Draw) float64 { return float64(d.KH) }, func(i int) float64 { return float64(v.made(b, c.salts, i).KH) })
-	add(quantity.OfEC, func(d *infer.Draw) float64 { return float64(d.EC) }, func(i int) float64 { return float64(v.made(b, c.salts, i).EC) })
+	add(quantity.OfGH, func(d *infer.Draw) float64 { return float64(d.GH) }, func(i int) float64 { return float64(mixes[i].GH) })
+	add(quantity.OfKH, func(d *infer.Draw) float64 { return float64(d.KH) }, func(i int) float64 { return float64(mixes[i].KH) })
+	add(quantity.OfEC, func(d *infer.Draw) float64 { return float64(d.EC) }, func(i int) float64 { return float64(mixes[i].EC) })
 	add(quantity.OfNO3, func(d *infer.Draw) float64 { return float64(d.NO3) }, func(int) float64 { return float64(b.no3) })
 	return append(out, v.acidity(b, c, x)...)
 }

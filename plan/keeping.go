@@ -74,27 +74,33 @@ func (v *visit) rangeOf(of quantity.Measurand) quantity.Range[float64] {
 	return r
 }
 
-// khFall is the median of what KH the enclosure loses over one interval between
-// changes; NaN when not known.
-func (v *visit) khFall() float64 {
-	return v.median(func(d *infer.Draw) float64 { return float64(d.KHFall) }) * v.interval / 7
+// rates are the medians of what happens between two changes; NaN where it is not known.
+type rates struct {
+	khFall     float64 // dKH lost
+	evaporated float64 // litres replaced by top-up
 }
 
-// creep is how much top-up gathers of a measurand until the next change, at the level of a
-// conserved one: what E litres of the top-up bring, over the litres held. NaN when the top-up is
-// not known.
+func (v *visit) readRates() {
+	v.rates.khFall = v.median(func(d *infer.Draw) float64 { return float64(d.KHFall) }) * v.interval / 7
+	v.rates.evaporated = v.median(func(d *infer.Draw) float64 { return float64(d.Evaporation) }) * v.interval
+}
+
+// creep is how much top-up gathers of a conserved measurand until the next change: what its litres
+// bring, over the litres held. NaN when the top-up is not known.
 func (v *visit) creep(of quantity.Measurand) float64 {
 	s, ok := v.topUp()
 	if !ok {
 		return math.NaN()
 	}
-	e := v.evaporated()
-	return levelOf(s.mid, of) * e / float64(v.now.Held)
+	return levelOf(s.mid, of) * v.rates.evaporated / float64(v.now.Held)
 }
 
-// evaporated is the litres of top-up between two changes, median.
-func (v *visit) evaporated() float64 {
-	return v.median(func(d *infer.Draw) float64 { return float64(d.Evaporation) }) * v.interval
+// slackOf is how far outside a range counts as outside: half a drop of the usual test.
+var slackOf = map[quantity.Measurand]float64{quantity.OfGH: dropOfDoubt, quantity.OfKH: dropOfDoubt, quantity.OfEC: 15}
+
+// beyond reports whether a level lies outside a range by more than a test can tell.
+func beyond(of quantity.Measurand, level float64, r quantity.Range[float64]) bool {
+	return level < r.Lo-slackOf[of] || level > r.Hi+slackOf[of]
 }
 
 // topUp is the source that replaces evaporation: that of the latest line, else of the routine.

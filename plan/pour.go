@@ -86,12 +86,13 @@ func (v *visit) fill(s *Sheet, c choice, out, litres quantity.Litres) {
 		return quantity.Share(float64(litres) / (float64(d.Held) - float64(out) + float64(litres)))
 	}
 	p.Share = quantity.Share(float64(litres) / (float64(v.held.Median) - float64(out) + float64(litres)))
-	p.Mix = v.mix(b, c)
+	mixes := v.mixes(b, c.salts)
+	p.Mix = v.mix(b, mixes)
 	if c.days > 1 {
 		p.Path = v.path(c, b, litres)
 	}
 	s.Pour = &p
-	s.Effects = v.effects(b, c, exchange)
+	s.Effects = v.effects(b, c, mixes, exchange)
 }
 
 // temperature says how warm the new water has to be.

@@ -1,19 +1,104 @@
 package plan
 
 import (
-	"math"
 	"time"
 
 	"halfwater/book"
 	"halfwater/enclosure"
 	"halfwater/quantity"
+	"halfwater/water"
 )
 
-func (v *visit) startRO(cut []int, wishes []wish, litres quantity.Litres) []ROStart { return nil }
+// startRO says when each RO unit has to start so that its water is there: for this visit, or for
+// the next when it is too late for this one. What is needed is what the blend wants with every
+// store full, less what is in store.
+func (v *visit) startRO(cut []int, wishes []wish, litres quantity.Litres) []ROStart {
+	wanted := cut
+	if full, ok := v.fullStores().blended(wishes, litres, nil); ok {
+		most := make([]quantity.Litres, len(v.sources))
+		for i := range most {
+			most[i] = litres
+		}
+		wanted = toHalves(halves(litres), full.shares, most)
+	}
+	var out []ROStart
+	for i, s := range v.sources {
+		unit, ok := v.fitting(s.fact.MadeBy)
+		if !ok {
+			continue
+		}
+		need := quantity.Litres(wanted[i])/2 - s.fact.InStore
+		if need <= 0 {
+			continue
+		}
+		p, err := unit.Production(v.feedTemperature(), v.timedLitres(unit.Name)...)
+		if err != nil {
+			v.refuse(Refused{Code: "plan.ro-unrated"})
+			continue
+		}
+		usual, atMost := p.Takes(need)
+		r := ROStart{
+			Fitting: unit.Name, Source: s.name, Litres: need, Rate: p.Rate.Median, Learnt: p.Learnt,
+			Duration: usual.Round(time.Minute), For: v.on, Reject: p.Reject(need),
+		}
+		if v.on.Add(-atMost).Before(v.Now) {
+			r.For = v.on.Add(time.Duration(v.interval * 24 * float64(time.Hour)))
+		}
+		r.StartBy = r.For.Add(-atMost).Truncate(5 * time.Minute)
+		out = append(out, r)
+	}
+	return out
+}
 
-var (
-	_ = math.Inf
-	_ = time.Now
-	_ book.ID
-	_ enclosure.Fitting
-)
+// fullStores is the same desk with every store full.
+func (v *visit) fullStores() *visit {
+	w := *v
+	w.sources = append([]source(nil), v.sources...)
+	for i := range w.sources {
+		w.sources[i].store = endless
+	}
+	return &w
+}
+
+func (v *visit) fitting(name string) (enclosure.Fitting, bool) {
+	for _, f := range v.Facts.Fittings {
+		if name != "" && f.Name == name && f.What == enclosure.ROUnit {
+			return f, true
+		}
+	}
+	return enclosure.Fitting{}, false
+}
+
+// coldMain is the temperature of mains water of which none is known. Judgement: under the ground
+// of a temperate place, between winter and summer.
+const coldMain quantity.Celsius = 12
+
+// feedTemperature is that of the mains that runs into an RO unit.
+func (v *visit) feedTemperature() quantity.Celsius {
+	for _, s := range v.sources {
+		a := s.fact.Analysis
+		if s.fact.MadeBy == "" && a.Kind != water.RO && a.Kind != water.Rain && a.Temperature.Is {
+			return a.Temperature.Value
+		}
+	}
+	return coldMain
+}
+
+// timedFor is for how long a timed litre tells what a membrane makes: half its year. Judgement.
+const timedFor = 183 * 24 * time.Hour
+
+func (v *visit) timedLitres(fitting string) []enclosure.TimedLitre {
+	var out []enclosure.TimedLitre
+	for _, l := range v.Lines {
+		b, ok := l.Body.(book.TimedLitre)
+		if !ok || !v.mine(l) || b.Fitting != fitting || v.on.Sub(l.At) > timedFor {
+			continue
+		}
+		litres := b.Litres
+		if litres == 0 {
+			litres = 1
+		}
+		out = append(out, enclosure.TimedLitre{Litres: litres, Seconds: b.Seconds, Temp: b.Temp, Reject: b.Reject})
+	}
+	return out
+}

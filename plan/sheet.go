@@ -131,8 +131,9 @@ type ROStart struct {
 	Litres   quantity.Litres
 	Rate     quantity.LitresPerDay // at the temperature and pressure now
 	Learnt   bool                  // rate from a timed litre, not from the label
-	Duration time.Duration
-	StartBy  time.Time
+	Duration time.Duration         // at the usual rate
+	For      time.Time             // the visit it is for: this one, or the next when it is too late for this
+	StartBy  time.Time             // counted with the slow end of the rate, 95 in 100
 	Reject   quantity.Litres
 }
 

@@ -72,8 +72,8 @@ func (v *visit) need(b blend, x quantity.Share) quantity.Share {
 	for _, p := range v.plateaus(b, x) {
 		need = max(need, p.NeedShare)
 	}
-	back := func(now, with float64, r quantity.Range[float64]) {
-		if !known(now) || r.Has(now) {
+	back := func(of quantity.Measurand, now, with float64, r quantity.Range[float64]) {
+		if !known(now) || !beyond(of, now, r) {
 			return
 		}
 		edge := min(max(now, r.Lo), r.Hi)
@@ -83,11 +83,11 @@ func (v *visit) need(b blend, x quantity.Share) quantity.Share {
 	}
 	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC} {
 		if k, ok := v.ranges.Of(of); ok {
-			back(levelOf(v.now.Levels, of), levelOf(b.mid, of), k.Range)
+			back(of, levelOf(v.now.Levels, of), levelOf(b.mid, of), k.Range)
 		}
 	}
 	if line, ok := v.lines.Of(husbandry.NitrateLine); ok {
-		back(float64(v.now.NO3), float64(b.no3), quantity.Range[float64]{Hi: line.Act.Or(math.Inf(1))})
+		back(quantity.OfNO3, float64(v.now.NO3), float64(b.no3), quantity.Range[float64]{Hi: line.Act.Or(math.Inf(1))})
 	}
 	return need
 }

@@ -30,10 +30,13 @@ type source struct {
 // prior of 450 to 1500 ppm. Judgement.
 const roomCO2 quantity.Atm = 7e-4
 
+// endless is the store of a water of which there is as much as wanted.
+var endless = quantity.Litres(math.Inf(1))
+
 // readSources makes the source waters whole; what cannot be is left out and named.
 func (v *visit) readSources() {
 	for _, f := range v.Facts.Sources {
-		s := source{name: f.Name, fact: f, store: quantity.Litres(math.Inf(1))}
+		s := source{name: f.Name, fact: f, store: endless}
 		a := f.Analysis
 		s.gh, s.kh = leftOpen(v.Facts, quantity.OfGH, a), leftOpen(v.Facts, quantity.OfKH, a)
 		if a.GH.Is {
@@ -107,11 +110,11 @@ func point(x float64) quantity.Range[float64] { return quantity.Range[float64]{L
 
 // spreadOf is one way in which the truth of a source may lie within what its test left open, for
 // draw i: the fractional parts of multiples of the golden ratio fill the span evenly and in the
-// same order each time (additive recurrence; Roberts M. 2018, from memory: roberts2018).
+// same order each time (weyl1916, from memory).
 func spreadOf(r quantity.Range[float64], i, salt int) float64 {
 	if r.Lo == r.Hi {
 		return r.Lo
 	}
-	u := math.Mod(0.5+0.6180339887498949*float64(i)+0.7548776662466927*float64(salt), 1)
-	return r.Lo + u*(r.Hi-r.Lo)
+	u := 0.5 + 0.6180339887498949*float64(i) + 0.7548776662466927*float64(salt)
+	return r.Lo + (u-math.Floor(u))*(r.Hi-r.Lo)
 }

@@ -54,6 +54,7 @@ type visit struct {
 
 	lines    husbandry.Lines
 	limits   husbandry.StepLimits
+	rates    rates
 	ranges   enclosure.Ranges
 	sources  []source
 	unusable []string // source waters whose analysis cannot be made whole
@@ -110,6 +111,7 @@ func newVisit(in Input) *visit {
 		PH:   quantity.PH(v.median(func(d *infer.Draw) float64 { return float64(d.PH) })),
 		Held: v.held.Median,
 	}
+	v.readRates()
 	v.keeping()
 	v.readSources()
 	v.readLevel()
