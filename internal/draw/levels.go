@@ -118,7 +118,6 @@ func (d *sheet) levels() {
 		}
 	}
 	d.slice()
-	d.held()
 }
 
 func valueClass(r row) string {
@@ -153,7 +152,7 @@ func (d *sheet) held() {
 	if d.HeldCould != "" {
 		two.could = "could be " + plain(d.HeldCould)
 		two.w = max(one.w, textWidth(two.could, textSize, false))
-		if d.heldAt(two) {
+		if d.heldAt(two) || d.wide() { // in the wide drawing no value stands without its doubt
 			return
 		}
 	}
@@ -167,7 +166,7 @@ func (d *sheet) heldAt(l label) bool {
 		for x := d.x(t.From) + 8; x+l.w < d.x(t.To); x += 10 {
 			for y := d.z(d.Water) + 6; y+l.h < d.z(0); y += 4 {
 				b := box{x, y, x + l.w, y + l.h}
-				if c := d.cost(b) + hanging*d.hang(b, true) + (y-d.z(d.Water))*.2 + (x-d.x(t.From))*.05; c < least {
+				if c := d.cost(b) + d.hang(b, true) + (y-d.z(d.Water))*.2 + (x-d.x(t.From))*.05; c < least {
 					best, least = b, c
 				}
 			}
@@ -199,7 +198,7 @@ func (d *sheet) missing() {
 	w := max(textWidth(first, textSize, false), textWidth(second, textSize, false))
 	for y := g.y0 + 10; y+36 < g.y1; y += 6 {
 		b := box{(g.x0+g.x1)/2 - w/2, y, (g.x0+g.x1)/2 + w/2, y + 36}
-		if d.cost(b)+hanging*d.hang(b, false) < dear && first != "" {
+		if d.cost(b)+d.hang(b, false) < dear && first != "" {
 			d.text((g.x0+g.x1)/2, y+13, first, textSize, "t2 halo", "middle")
 			d.text((g.x0+g.x1)/2, y+31, second, textSize, "t2 halo", "middle")
 			d.block(b.grow(3, 2), true)

@@ -33,7 +33,7 @@ func (d *sheet) blockLine(a, b pt, half float64) {
 const (
 	touching  = 5000. // on a hard obstacle
 	leaving   = 4000. // outside the glass
-	hanging   = 120.  // for each px under the bed, or into the other element
+	hanging   = 160.  // for each px under the bed, or into the other element; a third in the narrow form
 	preferred = 3.    // for each place further down the order of places
 	dear      = 400.
 	// A word may stand before a thin plant, for its halo keeps it clear.
@@ -58,14 +58,18 @@ func (d *sheet) cost(b box) float64 {
 	return c
 }
 
-// hang is how many px a box hangs out of the water, or out of the air, at its place.
+// hang is what it costs that a box hangs out of the water, or out of the air, at its place.
 func (d *sheet) hang(b box, inWater bool) float64 {
 	x0, x1 := (b.x0-d.left)/d.s, (b.x1-d.left)/d.s
 	floor := d.ground.highest(x0, x1)
-	if inWater {
-		return max(0, b.y1-d.z(floor)) + max(0, d.z(d.Water)+2-b.y0)
+	each := hanging
+	if !d.wide() {
+		each /= 3
 	}
-	return max(0, b.y1-d.z(max(floor, d.Water))+2)
+	if inWater {
+		return each * (max(0, b.y1-d.z(floor)) + max(0, d.z(d.Water)+2-b.y0))
+	}
+	return each * max(0, b.y1-d.z(max(floor, d.Water))+2)
 }
 
 // byConcern gives the readings with the worst tier first, then water before air.
@@ -243,7 +247,7 @@ func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
 	best, least := box{}, math.Inf(1)
 	for i, p := range round {
 		b := box{p.x, p.y, p.x + w, p.y + h}
-		c := d.cost(b) + hanging*d.hang(b, r.InWater && d.Water > 0) + preferred*float64(i)
+		c := d.cost(b) + d.hang(b, r.InWater && d.Water > 0) + preferred*float64(i)
 		if c < least {
 			best, least = b, c
 		}
@@ -251,7 +255,10 @@ func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
 	if least <= dear {
 		return best, false, true
 	}
-	const near = 220. // px that a leader may run
+	near := 160. // px that a leader may run
+	if !d.wide() {
+		near = 70
+	}
 	g := d.glass().grow(-5, -5)
 	least = math.Inf(1)
 	for gx := g.x0; gx+w <= g.x1; gx += 8 {
@@ -262,9 +269,9 @@ func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
 			if far > near || far < 9 {
 				continue
 			}
-			c := far + hanging*min(d.hang(b, true), d.hang(b, false))
+			c := 2*far + min(d.hang(b, true), d.hang(b, false))
 			if d.Water <= 0 {
-				c = far + hanging*d.hang(b, false)
+				c = 2*far + d.hang(b, false)
 			}
 			if c >= least {
 				continue

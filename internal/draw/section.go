@@ -153,6 +153,7 @@ func (s Section) SVG(form Form, id string) template.HTML {
 	d.box()
 	d.levels()
 	d.readings()
+	d.held()
 	d.fittingNames()
 	d.missing()
 	d.beasts()
