@@ -23,8 +23,6 @@ type Options struct {
 	Wait time.Duration
 	// Readers is how many connections may read at once; twice the processors when zero.
 	Readers int
-	// vfs names another file system of SQLite, for tests of its faults.
-	vfs string
 }
 
 // Store is the book on SQLite. It is safe for use by several goroutines.
@@ -123,9 +121,6 @@ func dsn(path string, o Options, writes bool) string {
 		q.Set("_txlock", "immediate") // take the one writer's place at once, not half-way
 	default:
 		q.Add("_pragma", "query_only(1)")
-	}
-	if o.vfs != "" {
-		q.Set("vfs", o.vfs)
 	}
 	return (&url.URL{Scheme: "file", Path: filepath.ToSlash(abs), RawQuery: q.Encode()}).String()
 }

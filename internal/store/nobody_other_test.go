@@ -1,0 +1,7 @@
+//go:build !unix
+
+package store
+
+import "os/exec"
+
+func asNobody(*exec.Cmd) {}
