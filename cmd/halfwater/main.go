@@ -1,0 +1,130 @@
+// Command halfwater keeps the book of a half-land, half-water enclosure and computes from it: what
+// the water is now, what to pour back, and the work sheet of a visit.
+//
+// Exit codes: 0 done; 1 the program's own fault; 2 what was typed or read cannot be; 3 it can be
+// read but will not be done (a step that is not for one visit); 4 there is no such thing; 5 the
+// book cannot be read or written.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"halfwater/internal/keeper"
+)
+
+// version is set by the release build.
+var version = "0.1-dev"
+
+// The exit codes.
+const (
+	exitDone = iota
+	exitOwnFault
+	exitBadInput
+	exitRefused
+	exitMissing
+	exitStore
+)
+
+// cli is every command, one file each.
+type cli struct {
+	Book      string `help:"SQLite file of the book (default: halfwater/book.sqlite in the data folder of this account)." placeholder:"FILE" env:"HALFWATER_BOOK"`
+	Enclosure string `help:"Short name of the enclosure." default:"home" short:"e" env:"HALFWATER_ENCLOSURE"`
+
+	Demo   demoCmd   `cmd:"" help:"Show an invented enclosure: its work sheet, and its pages on loopback."`
+	Serve  serveCmd  `cmd:"" help:"Serve the pages of your book on loopback."`
+	Now    nowCmd    `cmd:"" help:"Say what the water is now, with its doubt."`
+	Sheet  sheetCmd  `cmd:"" help:"Print the work sheet of the next visit."`
+	Add    addCmd    `cmd:"" help:"Add one line to the book."`
+	Import importCmd `cmd:"" help:"Read enclosure files (TOML) and book files (CSV) into the book."`
+	Export exportCmd `cmd:"" help:"Write the whole book as files."`
+
+	Version kong.VersionFlag `help:"Print the version."`
+}
+
+// world is what a command may touch of the world outside.
+type world struct {
+	ctx    context.Context
+	in     io.Reader
+	out    io.Writer
+	errOut io.Writer
+	now    func() time.Time
+	book   string
+	id     string
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr, time.Now)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program as a value: arguments and streams in, an exit code out.
+func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer, now func() time.Time) (code int) {
+	var c cli
+	exited := -1
+	parser, err := kong.New(&c,
+		kong.Name("halfwater"),
+		kong.Description("The book of a half-land, half-water enclosure, and what follows from it."),
+		kong.Vars{"version": version},
+		kong.Writers(out, errOut),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Exit(func(n int) { exited = n; panic(exit{}) }),
+	)
+	if err != nil {
+		fmt.Fprintln(errOut, "halfwater:", err)
+		return exitOwnFault
+	}
+	defer func() { // kong ends the program after --help and --version; here that is a return
+		if r := recover(); r != nil {
+			if _, ok := r.(exit); !ok {
+				panic(r)
+			}
+			code = exited
+		}
+	}()
+	k, err := parser.Parse(args)
+	if err != nil {
+		fmt.Fprintln(errOut, "halfwater:", err)
+		fmt.Fprintln(errOut, "Ask `halfwater --help` for the commands, `halfwater COMMAND --help` for one of them.")
+		return exitBadInput
+	}
+	w := &world{ctx: ctx, in: in, out: out, errOut: errOut, now: now, book: c.Book, id: c.Enclosure}
+	if err := k.Run(w); err != nil {
+		fmt.Fprintln(errOut, "halfwater:", err)
+		return exitCode(err)
+	}
+	return exitDone
+}
+
+type exit struct{}
+
+// exitCode maps an error to what a script can act on.
+func exitCode(err error) int {
+	var coded interface{ ExitCode() int }
+	if errors.As(err, &coded) {
+		return coded.ExitCode()
+	}
+	var f *keeper.Fault
+	if !errors.As(err, &f) {
+		return exitOwnFault
+	}
+	switch f.Kind {
+	case keeper.Bad:
+		return exitBadInput
+	case keeper.Missing:
+		return exitMissing
+	case keeper.Refused:
+		return exitRefused
+	}
+	return exitStore
+}

@@ -1,0 +1,34 @@
+package main
+
+import (
+	"halfwater/internal/report"
+)
+
+type nowCmd struct {
+	JSON bool `help:"As JSON, for another program." name:"json"`
+}
+
+// Help is printed below the flags.
+func (nowCmd) Help() string {
+	return `Example:
+  halfwater now
+  halfwater now --json | jq '.quantities[] | select(.of == "kh")'`
+}
+
+// Run prints the water now.
+func (c *nowCmd) Run(w *world) error {
+	s, k, err := w.open()
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	look, err := k.Today(w.ctx, w.id)
+	if err != nil {
+		return err
+	}
+	n := report.Water(look.Name(), look.Belief)
+	if c.JSON {
+		return report.JSON(w.out, n)
+	}
+	return report.WaterText(w.out, n)
+}

@@ -1,0 +1,37 @@
+package main
+
+import (
+	"halfwater/internal/report"
+)
+
+type sheetCmd struct {
+	JSON bool `help:"As JSON, for another program." name:"json"`
+}
+
+// Help is printed below the flags.
+func (sheetCmd) Help() string {
+	return `Example:
+  halfwater sheet
+  halfwater sheet --json | jq '.pour.parts'
+
+The sheet is printed whole even when part of the work is refused; the exit code is then 3.`
+}
+
+// Run prints the work sheet.
+func (c *sheetCmd) Run(w *world) error {
+	s, k, err := w.open()
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	look, err := k.Today(w.ctx, w.id)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		err = report.JSON(w.out, look.Sheet)
+	} else {
+		err = report.Text(w.out, report.Sheet(look.Sheet))
+	}
+	return err
+}

@@ -1,0 +1,66 @@
+package keeper
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"github.com/google/uuid"
+
+	"halfwater/book"
+	"halfwater/internal/say"
+)
+
+// Book is where lines are kept. Append is all or nothing and returns only after the lines are
+// safe on disk.
+type Book interface {
+	Append(ctx context.Context, enclosure string, lines ...book.Line) error
+	Lines(ctx context.Context, enclosure string) ([]book.Line, error)
+}
+
+// Keeper does what a keeper can do with one store of books.
+type Keeper struct {
+	book Book
+	now  func() time.Time
+
+	mu   sync.Mutex
+	seen map[string]today // by enclosure, the last look
+}
+
+type today struct {
+	last book.ID
+	n    int
+	at   time.Time
+	look Look
+}
+
+// New gives a keeper of the books in b. now is the clock; the demo's stands still.
+func New(b Book, now func() time.Time) *Keeper {
+	return &Keeper{book: b, now: now, seen: map[string]today{}}
+}
+
+// Now is the moment by the keeper's clock.
+func (k *Keeper) Now() time.Time { return k.now() }
+
+// NewID makes the name of a line: opaque, and in the order of making (UUID version 7, RFC 9562).
+func NewID() book.ID { return book.ID(uuid.Must(uuid.NewV7()).String()) }
+
+// Lines are all lines of an enclosure, in the order of the book.
+func (k *Keeper) Lines(ctx context.Context, enclosure string) ([]book.Line, error) {
+	lines, err := k.book.Lines(ctx, enclosure)
+	if err != nil {
+		return nil, storeFault(err)
+	}
+	book.Sort(lines)
+	return lines, nil
+}
+
+// Append writes lines that are already checked and named, all or none.
+func (k *Keeper) Append(ctx context.Context, enclosure string, lines ...book.Line) error {
+	if err := k.book.Append(ctx, enclosure, lines...); err != nil {
+		return storeFault(err)
+	}
+	return nil
+}
+
+func storeFault(err error) *Fault { return &Fault{Kind: Store, Say: say.Error(err), Err: err} }

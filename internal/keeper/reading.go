@@ -1,0 +1,128 @@
+package keeper
+
+import (
+	"context"
+	"time"
+
+	"halfwater/book"
+	"halfwater/infer"
+	"halfwater/internal/say"
+	"halfwater/kit"
+	"halfwater/quantity"
+)
+
+// ReadingEntry is a reading as a person gives it: a kit and what it showed, or a number with its
+// measurand, unit and basis.
+type ReadingEntry struct {
+	At    time.Time // zero: now
+	Water string
+	By    book.By
+	Kit   string
+	Shown string
+	Of    quantity.Measurand // without a kit
+	Unit  string             // without a kit
+	Basis quantity.Basis     // without a kit
+	Place string
+	Light string
+}
+
+// Kept is a reading that was kept, and how it compares with what was expected before anyone looked.
+type Kept struct {
+	Line     book.Line
+	Expected *Expected // nil when nothing was expected
+}
+
+// Expected is what the kit was expected to show before anyone looked.
+type Expected struct {
+	Of   quantity.Measurand
+	Band quantity.Band[float64] // canonical unit
+	Fits bool                   // the reading and the band have a value in common
+	Code string                 // of its sentence: "door.fits" or "door.fits-not"
+}
+
+// Reading turns what was shown into an interval by the kit in force at that time, keeps it, and
+// only then says what had been expected.
+func (k *Keeper) Reading(ctx context.Context, enclosureID string, e ReadingEntry) (Kept, error) {
+	lines, err := k.Lines(ctx, enclosureID)
+	if err != nil {
+		return Kept{}, err
+	}
+	if e.At.IsZero() {
+		e.At = k.now()
+	}
+	if e.Water == "" {
+		e.Water = book.MainWater
+	}
+	facts := book.FactsAt(lines, e.Water, e.At, k.now())
+	r, err := interval(facts.Kit, e)
+	if err != nil {
+		return Kept{}, err
+	}
+	l, err := k.line(lines, Entry{At: e.At, Water: e.Water, By: e.By, Body: r})
+	if err != nil {
+		return Kept{}, err
+	}
+	return k.keep(ctx, enclosureID, lines, l)
+}
+
+// Keep keeps one line that is already checked and named, and says what had been expected when it is
+// a reading.
+func (k *Keeper) Keep(ctx context.Context, enclosureID string, l book.Line) (Kept, error) {
+	lines, err := k.Lines(ctx, enclosureID)
+	if err != nil {
+		return Kept{}, err
+	}
+	return k.keep(ctx, enclosureID, lines, l)
+}
+
+func (k *Keeper) keep(ctx context.Context, enclosureID string, before []book.Line, l book.Line) (Kept, error) {
+	if err := k.Append(ctx, enclosureID, l); err != nil {
+		return Kept{}, err
+	}
+	kept := Kept{Line: l}
+	r, ok := l.Body.(book.Reading)
+	if !ok {
+		return kept, nil
+	}
+	b, err := infer.Believe(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: k.now(), Seed: Seed(enclosureID)})
+	if err != nil {
+		return kept, nil // the line is kept; there was nothing to expect it from
+	}
+	facts := book.FactsAt(before, l.Water, l.At, k.now())
+	if t, ok := facts.Kit(r.Kit); ok {
+		if band, ok := infer.Expected(b, t); ok {
+			kept.Expected = compare(r, band)
+		}
+	}
+	return kept, nil
+}
+
+func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Reading, error) {
+	r := book.Reading{Kit: e.Kit, Shown: e.Shown, Place: e.Place, Light: e.Light}
+	if e.Kit != "" {
+		t, ok := kitByName(e.Kit)
+		if !ok {
+			return r, bad(Unknown{"kit", e.Kit, nil})
+		}
+		iv, err := t.Read(e.Shown, e.At)
+		if err != nil {
+			return r, &Fault{Kind: Bad, Field: "shown", Say: say.Error(err), Err: err}
+		}
+		r.Of, r.Unit, r.Basis, r.Lo, r.Hi = t.Of, t.Unit, t.Basis, iv.Lo, iv.Hi
+		return r, nil
+	}
+	iv, err := kit.Bare(e.Of, e.Shown, e.Unit, e.Basis)
+	if err != nil {
+		return r, &Fault{Kind: Bad, Field: "shown", Say: say.Error(err), Err: err}
+	}
+	r.Of, r.Unit, r.Basis, r.Lo, r.Hi = e.Of, e.Unit, e.Basis, iv.Lo, iv.Hi
+	return r, nil
+}
+
+func compare(r book.Reading, band quantity.Band[float64]) *Expected {
+	e := Expected{Of: r.Of, Band: band, Fits: r.Lo <= band.High && band.Low <= r.Hi, Code: "door.fits"}
+	if !e.Fits {
+		e.Code = "door.fits-not"
+	}
+	return &e
+}

@@ -1,0 +1,85 @@
+package keeper
+
+import (
+	"context"
+	"hash/fnv"
+	"time"
+
+	"halfwater/book"
+	"halfwater/enclosure"
+	"halfwater/infer"
+	"halfwater/internal/say"
+	"halfwater/plan"
+)
+
+// Look is everything that a page or a sheet of one water body shows at one moment.
+type Look struct {
+	Enclosure string // its id
+	Water     string
+	At        time.Time
+	Facts     enclosure.Facts
+	Lines     []book.Line // standing, in the order of the book
+	Belief    infer.Belief
+	Sheet     plan.Sheet
+}
+
+// Name is what people call the enclosure; its id when it has no name yet.
+func (l Look) Name() string {
+	if l.Facts.About.Name != "" {
+		return l.Facts.About.Name
+	}
+	return l.Enclosure
+}
+
+// Today looks at the main water body now. The look is kept until the book gains a line.
+func (k *Keeper) Today(ctx context.Context, enclosureID string) (Look, error) {
+	return k.LookAt(ctx, enclosureID, book.MainWater)
+}
+
+// LookAt looks at one water body now.
+func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string) (Look, error) {
+	lines, err := k.Lines(ctx, enclosureID)
+	if err != nil {
+		return Look{}, err
+	}
+	if len(lines) == 0 {
+		return Look{}, &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
+	}
+	now := k.now()
+	key := enclosureID + "\x00" + waterBody
+	k.mu.Lock()
+	have, ok := k.seen[key]
+	k.mu.Unlock()
+	if ok && have.n == len(lines) && have.last == lines[len(lines)-1].ID && now.Sub(have.at).Abs() < 10*time.Minute {
+		return have.look, nil
+	}
+	look, err := lookAt(lines, enclosureID, waterBody, now)
+	if err != nil {
+		return Look{}, err
+	}
+	k.mu.Lock()
+	k.seen[key] = today{last: lines[len(lines)-1].ID, n: len(lines), at: now, look: look}
+	k.mu.Unlock()
+	return look, nil
+}
+
+// lookAt is the pure road from lines to sheet.
+func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time) (Look, error) {
+	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: now, Seed: Seed(enclosureID)})
+	if err != nil {
+		return Look{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
+	}
+	standing := book.Standing(lines, now)
+	facts := book.FactsAt(standing, waterBody, now, now)
+	return Look{
+		Enclosure: enclosureID, Water: waterBody, At: now, Facts: facts, Lines: standing, Belief: belief,
+		Sheet: plan.Write(plan.Input{Belief: belief, Facts: facts, Lines: standing, Now: now}),
+	}, nil
+}
+
+// Seed is the seed of an enclosure: the same book gives the same advice.
+func Seed(enclosureID string) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(enclosureID))
+	return h.Sum64()
+}

@@ -1,0 +1,188 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"halfwater/internal/look"
+	"halfwater/internal/say"
+	"halfwater/plan"
+	"halfwater/quantity"
+)
+
+// View is a work sheet in sentences, in the order of the work: the same for the text, the page
+// and the print.
+type View struct {
+	Title    string // "Riverbank"
+	When     string // "Sunday 22 November 2026"
+	Act      string // the one next act
+	Why      string // what it does, in one line; "" when there is nothing to do
+	Cautions []string
+	Steps    []Step
+	NotToday []string
+	Effects  []EffectRow
+	Concerns []ConcernRow
+	Path     []PathRow
+	Refused  []string
+	Missing  []string
+}
+
+// Step is one step of the visit.
+type Step struct {
+	Verb   string // "Siphon down to"
+	Amount string // "20.8 cm"
+	Notes  []string
+}
+
+// EffectRow is one line of "what the visit will do".
+type EffectRow struct {
+	What, Unit    string
+	Before, After string // medians
+	Could         string // "could be 1.9 to 2.6"
+	Within48h     string // for free ammonia and pH
+	Tier          string // word
+}
+
+// ConcernRow is a concern in words.
+type ConcernRow struct {
+	Tier      string
+	Text      string
+	Odds      look.Odds
+	LookAgain string
+	Emergency bool
+}
+
+// PathRow is one day of a staged path.
+type PathRow struct{ Day, Amount, Then string }
+
+// Sheet puts a work sheet into sentences.
+func Sheet(s plan.Sheet) View {
+	v := View{Title: s.Enclosure, When: say.Day(s.On)}
+	v.Act, v.Why = act(s)
+	for _, c := range s.Cautions {
+		v.Cautions = append(v.Cautions, say.Sentence(string(c.Code), c))
+	}
+	v.Steps = steps(s)
+	for _, l := range s.Service.Leave {
+		v.NotToday = append(v.NotToday, say.Sentence(l.Code, l))
+	}
+	for _, st := range s.Service.Stacked {
+		v.NotToday = append(v.NotToday, say.Sentence(st.Code, st))
+	}
+	for _, e := range s.Effects {
+		v.Effects = append(v.Effects, effectRow(e))
+	}
+	for _, c := range s.Concerns {
+		v.Concerns = append(v.Concerns, concernRow(s, c))
+	}
+	if s.Pour != nil {
+		for _, p := range s.Pour.Path {
+			v.Path = append(v.Path, pathRow(p))
+		}
+	}
+	for _, r := range s.Refused {
+		v.Refused = append(v.Refused, say.Sentence(r.Code, r))
+	}
+	for _, m := range s.Missing {
+		v.Missing = append(v.Missing, say.Sentence(m.Code, m))
+	}
+	return v
+}
+
+// act is the largest text of the sheet: a sentence with a verb and a number.
+func act(s plan.Sheet) (act, why string) {
+	switch {
+	case s.Siphon == nil && s.Pour == nil:
+		return say.Sentence("sheet.act-nothing", s), ""
+	case s.Siphon == nil:
+		act = say.Sentence("sheet.act-pour", s)
+	case s.Pour == nil:
+		act = say.Sentence("sheet.act-siphon", s)
+	default:
+		act = say.Sentence("sheet.act", actFacts{s.Siphon.Mark, s.Pour.Litres, parts(s.Pour.Parts)})
+	}
+	var moves []string
+	for _, e := range s.Effects {
+		if e.Free || len(moves) == 2 || say.Value(e.Of, e.Before.Median) == say.Value(e.Of, e.After.Median) {
+			continue
+		}
+		moves = append(moves, say.Sentence("sheet.move", e))
+	}
+	if len(moves) > 0 {
+		why = say.Sentence("sheet.moves", strings.Join(moves, " and "))
+	}
+	return act, why
+}
+
+type actFacts struct {
+	Mark   quantity.Millimetres
+	Litres quantity.Litres
+	Parts  string
+}
+
+func parts(ps []plan.Part) string {
+	var out []string
+	for _, p := range ps {
+		if p.Litres > 0 {
+			out = append(out, say.Litres(p.Litres)+" "+p.Source)
+		}
+	}
+	return strings.Join(out, " + ")
+}
+
+func effectRow(e plan.Effect) EffectRow {
+	r := EffectRow{What: e.Of.Label(), Unit: say.Unit(e.Of), Tier: e.Tier.String()}
+	if e.Free {
+		r.What = "free ammonia"
+		r.Before, r.After = free(e.Before.Median), free(e.After.Median)
+		r.Could = "could be " + free(e.After.Lo) + " to " + free(e.After.Hi)
+		if e.Within48h != nil {
+			r.Within48h = free(e.Within48h.Hi)
+		}
+		return r
+	}
+	r.Before, _ = say.Bare(e.Of, e.Before, 0)
+	r.After, r.Could = say.Bare(e.Of, e.After, 0)
+	r.Before, r.After = strings.TrimPrefix(r.Before, "about "), strings.TrimPrefix(r.After, "about ")
+	if e.Within48h != nil {
+		w, _ := say.Bare(e.Of, *e.Within48h, 0)
+		r.Within48h = strings.TrimPrefix(w, "about ")
+	}
+	return r
+}
+
+// free prints free ammonia in mg N/L with two digits that mean something.
+func free(x float64) string {
+	if x < 0.001 {
+		return "under 0.001"
+	}
+	if x < 0.01 {
+		return say.Number(x, 3)
+	}
+	return say.Number(x, 2)
+}
+
+// runs is how many draws a belief has: odds are worded no finer than they support.
+const runs = 500
+
+func concernRow(s plan.Sheet, c plan.Concern) ConcernRow {
+	r := ConcernRow{Tier: c.Tier.String(), Text: say.Sentence(c.Code, c), Emergency: c.Emergency}
+	if c.Chance == c.Chance { // not NaN
+		r.Odds = look.OddsFromRuns(int(math.Round(c.Chance*runs)), runs)
+	}
+	if !c.LookAgain.IsZero() {
+		r.LookAgain = say.ShortDay(c.LookAgain, s.On)
+	}
+	return r
+}
+
+func pathRow(p plan.PathStep) PathRow {
+	r := PathRow{Day: say.Sentence("sheet.path-day", p.Day), Amount: say.Litres(p.Litres) + " (" + say.Percent(p.Share) + ")"}
+	var then []string
+	for _, e := range p.Effects {
+		er := effectRow(e)
+		then = append(then, strings.TrimSpace(er.What+" "+er.After+" "+er.Unit))
+	}
+	r.Then = strings.Join(then, ", ")
+	return r
+}
