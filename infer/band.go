@@ -33,9 +33,13 @@ func (b Belief) BandOf(of func(Draw) float64) (quantity.Band[float64], bool) {
 		return quantity.Band[float64]{}, false
 	}
 	slices.Sort(x)
+	return bandOf(x), true
+}
+
+func bandOf(sorted []float64) quantity.Band[float64] {
 	return quantity.Band[float64]{
-		Low: at(x, 0.05), Lo: at(x, 0.1), Median: at(x, 0.5), Hi: at(x, 0.9), High: at(x, 0.95),
-	}, true
+		Low: at(sorted, 0.05), Lo: at(sorted, 0.1), Median: at(sorted, 0.5), Hi: at(sorted, 0.9), High: at(sorted, 0.95),
+	}
 }
 
 // Chance is the share of draws for which something holds.

@@ -13,8 +13,8 @@ import (
 // draws is how many equally likely waters a belief holds.
 const draws = 500
 
-// window is how far back lines are read; older readings say nothing that later ones do not. Facts
-// hold however old they are.
+// window is how far back from the last reading lines are read; older readings say nothing that later
+// ones do not. Facts hold however old they are.
 const window = 39 * 7 * 24 * time.Hour
 
 // NoMoment is a window without a moment of the belief.
@@ -86,7 +86,7 @@ func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
 // begin puts down what is believed before the first line of the window.
 func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]book.SetAside) *walk {
 	w := &walk{brews: map[string]brew{}, doubts: map[string]doubt{}, kits: map[string]int{}}
-	w.from = at.Add(-window)
+	w.from = lastReading(lines, at).Add(-window)
 	w.at = at
 	all := enclosure.Facts{}
 	every := map[string]brew{}
@@ -131,6 +131,16 @@ func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]
 	w.tan.begin(w.at)
 	w.no2.begin(w.at)
 	return w
+}
+
+// lastReading is when the water was last read; the moment itself when it never was.
+func lastReading(lines []book.Line, at time.Time) time.Time {
+	for i := len(lines) - 1; i >= 0; i-- {
+		if _, ok := lines[i].Body.(book.Reading); ok {
+			return lines[i].At
+		}
+	}
+	return at
 }
 
 // expectLevels is the belief before any reading: somewhere about the source waters.
@@ -204,7 +214,7 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 	}
 	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 {
 		own := sum / days
-		ownSD := own * (0.05 + 0.5/math.Sqrt(float64(n)))
+		ownSD := own * (0.05 + 0.25/math.Sqrt(float64(n))) // litres by eye
 		p, q := 1/square(sd), 1/square(ownSD+0.02)
 		mean, sd = (p*mean+q*own)/(p+q), 1/math.Sqrt(p+q)
 	}
@@ -262,7 +272,7 @@ func (w *walk) happen(l book.Line) {
 	case book.TopUp:
 		w.pour(0, []book.Poured{{Source: b.Source, Litres: b.Litres}}, nil, 0)
 	case book.Dose:
-		if _, salt := effects[b.What]; salt && b.Grams > 0 {
+		if b.Grams > 0 {
 			w.pour(0, nil, []book.SaltPoured{{Formula: b.What, Grams: b.Grams}}, 0)
 		}
 	case book.Service, book.SwitchedOn:

@@ -66,18 +66,15 @@ func (w *walk) step(to time.Time, dt float64) {
 	perN := value("kh.per_nitrate")
 	slope := logSlope(g.mean[kh])
 	g.move(nitrate, []term{{nitrate, 1}, {rise, dt * limit}}, dt*extra*limit)
-	fallen := []term{{fall, dt * alkaline}}
 	lost := dt * extra * perN * alkaline
-	g.move(ph, []term{{ph, 1}, {fall, -slope * dt * alkaline}}, -slope*lost)
-	g.move(ions, []term{{ions, 1}, {rise, dt * limit * value("ec.per_nitrate")}, {fall, -value("ec.per_kh") * fallen[0].by}},
-		dt*extra*limit*value("ec.per_nitrate")-value("ec.per_kh")*lost)
-	g.move(kh, []term{{kh, 1}, {fall, -fallen[0].by}}, -lost)
+	g.move(ions, []term{{ions, 1}, {fall, value("ec.per_kh") * dt * alkaline}}, value("ec.per_kh")*lost)
+	w.mix(kh, []term{{fall, -dt * alkaline}}, -lost, 0)
 
 	// A week's feed and growth differ from the mean, and go to nitrate, KH and conductivity together.
 	made := math.Max(math.Abs(g.mean[rise]+extra), value("yield.nitrate")*put/w.box.litres)
 	week := value("wander.feed") * made
 	g.shake(week*week*7*dt, term{nitrate, limit}, term{kh, -perN * alkaline}, term{ph, -slope * perN * alkaline},
-		term{ions, limit*value("ec.per_nitrate") - perN*alkaline*value("ec.per_kh")})
+		term{ions, perN * alkaline * value("ec.per_kh")})
 	rate := math.Max(value("wander.rate")*made, value("wander.rate_floor")*value("wander.rate"))
 	g.shake(rate*rate*dt/28, term{rise, 1}, term{fall, perN})
 	other := value("kh.other") / 2
@@ -106,7 +103,7 @@ func (w *walk) step(to time.Time, dt float64) {
 func (w *walk) evaporate(dt float64) {
 	e := math.Max(w.g.mean[vapour], 0)
 	if w.topped {
-		w.missing = math.Min(w.missing+e*dt, 0.3*w.box.litres)
+		w.missing = math.Max(w.missing, math.Min(w.missing+e*dt, value("level.unseen")*w.box.litres))
 		return
 	}
 	b, of, known := w.source(w.topUpSource())
@@ -120,12 +117,8 @@ func (w *walk) evaporate(dt float64) {
 			continue
 		}
 		per := dt / w.box.litres * b.mean[i]
-		sum := []term{{i, 1}, {vapour, per}}
 		more, noise := of.terms(b, i, dt/w.box.litres*e)
-		sum = append(sum, more...)
-		w.alongPH(i, sum[1:], 0)
-		w.g.move(i, sum, 0)
-		w.g.shake(noise, term{i, 1})
+		w.mix(i, append(more, term{vapour, per}), 0, noise)
 	}
 }
 
@@ -195,19 +188,6 @@ func (w *walk) doubtOf(name string, b brew) doubt {
 // logSlope is how far pH moves per dKH at a given CO2: 1/(KH ln 10), held near the end of the buffer.
 func logSlope(mean float64) float64 { return math.Log10(math.E) / math.Max(mean, 0.5) }
 
-// alongPH moves pH with a change of KH that is about to be made.
-func (w *walk) alongPH(slot int, delta []term, plus float64) {
-	if slot != kh {
-		return
-	}
-	c := logSlope(w.g.mean[kh])
-	sum := []term{{ph, 1}}
-	for _, t := range delta {
-		sum = append(sum, term{t.at, c * t.by})
-	}
-	w.g.move(ph, sum, c*plus)
-}
-
 // pour takes litres out and pours others in, at once.
 func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixEC quantity.Conductivity) {
 	total := 0.0
@@ -216,7 +196,7 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 	}
 	v := math.Max(w.box.litres-w.missing, 0.3*w.box.litres)
 	f := math.Min(out/v, 1)
-	w.missing = math.Max(w.missing+out-total, 0)
+	w.missing = math.Max(w.missing+out-total, math.Min(w.missing, 0))
 
 	g := &w.g
 	for slot := nitrate; slot <= chloride; slot++ {
@@ -254,7 +234,8 @@ func (w *walk) pour(out float64, in []book.Poured, salts []book.SaltPoured, mixE
 	w.mixPools(f, total/w.box.litres, in)
 }
 
-// mix adds a change to a slot, and moves pH along when it is KH.
+// mix adds a change to a slot, and moves pH along when it is KH: at a given CO2 pH goes with its
+// logarithm.
 func (w *walk) mix(slot int, delta []term, plus, noise float64) {
 	g := &w.g
 	if slot == kh {

@@ -1,6 +1,7 @@
 package infer
 
 import (
+	"math"
 	"testing"
 
 	"halfwater/quantity"
@@ -26,7 +27,9 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			const many = 120
 			hit := map[quantity.Measurand]int{}
 			width := map[quantity.Measurand]float64{}
-			held, far, reads := 0, 0, 0
+			off, offLast := map[quantity.Measurand]float64{}, map[quantity.Measurand]float64{}
+			var rates [4]int
+			far, reads := 0, 0
 			for seed := range uint64(many) {
 				e := newTruth(seed+1, c.faults)
 				e.keep(c.weeks)
@@ -49,21 +52,41 @@ func TestBandsHoldTheTruth(t *testing.T) {
 					}
 					width[m] += (band.Hi - band.Lo) / many
 				}
-				v, _ := b.BandOf(func(d Draw) float64 { return float64(d.Held) })
-				if v.Lo <= e.now() && e.now() <= v.Hi {
-					held++
+				for i, r := range []struct {
+					of    func(Draw) float64
+					truth float64
+				}{
+					{func(d Draw) float64 { return float64(d.Held) }, e.now()},
+					{func(d Draw) float64 { return float64(d.NO3Rise) }, lately(e.net)},
+					{func(d Draw) float64 { return float64(d.KHFall) }, lately(e.lost)},
+					{func(d Draw) float64 { return float64(d.Evaporation) }, e.vapour},
+				} {
+					v, _ := b.BandOf(r.of)
+					if v.Lo <= r.truth && r.truth <= v.Hi {
+						rates[i]++
+					}
+				}
+				for _, m := range measured {
+					v, _ := b.Band(m)
+					off[m] += math.Abs(v.Median-s[m]) / many
+					if last, ok := e.lastShown(m); ok {
+						offLast[m] += math.Abs(last-s[m]) / many
+					}
 				}
 				far += len(b.Doubtful)
 				reads += len(e.lines)
 			}
 			for _, m := range measured {
 				share := float64(hit[m]) / many
-				t.Logf("%-18s %3.0f %% hold, mean width %.3g %s", m.Label(), 100*share, width[m], m.Unit())
+				t.Logf("%-18s %3.0f %% hold, mean width %.3g %s, mean error %.3g (last reading %.3g)", m.Label(), 100*share, width[m], m.Unit(), off[m], offLast[m])
 				if share < c.least || share > c.most && m != quantity.OfChloride { // chloride was never read: wide is right
 					t.Errorf("%s: %.0f %% of 80 %% bands hold the truth", m.Label(), 100*share)
 				}
 			}
-			t.Logf("held water %.0f %%; %d of %d lines named far", 100*float64(held)/many, far, reads)
+			for i, name := range []string{"held water", "nitrate rise", "KH fall", "evaporation"} {
+				t.Logf("%-18s %3.0f %% hold", name, 100*float64(rates[i])/many)
+			}
+			t.Logf("%d of %d lines named far", far, reads)
 		})
 	}
 }
@@ -79,4 +102,18 @@ func BenchmarkBelieve(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// lastShown is the middle of the last reading.
+func (t *truth) lastShown(m quantity.Measurand) (float64, bool) {
+	for i := len(t.pairs) - 1; i >= 0; i-- {
+		if p := t.pairs[i]; p.m == m {
+			lo, hi := p.r.Lo, p.r.Hi
+			if hi >= m.Span().Hi {
+				hi = lo
+			}
+			return (lo + hi) / 2, true
+		}
+	}
+	return 0, false
 }

@@ -66,7 +66,7 @@ func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
 	if !w.known[ph] {
 		return quantity.PH(nan), quantity.Atm(nan)
 	}
-	c, whole := d.composition()
+	c, whole := d.Composition()
 	if !w.phRead {
 		p := quantity.Atm(1e-6 * value("co2.usual") * math.Exp(z*math.Log(5000.0/450)/(2*z95)))
 		if s, err := water.Open(c, p); err == nil {
@@ -87,9 +87,7 @@ func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
 // Composition is a water that fits the draw, for questions of pH after mixing: calcium and magnesium
 // four to one, sodium or chloride making up the charge. GH that is not known is taken as KH. Whole is
 // false when KH is not known.
-func (d Draw) Composition() (c water.Composition, whole bool) { return d.composition() }
-
-func (d Draw) composition() (c water.Composition, whole bool) {
+func (d Draw) Composition() (c water.Composition, whole bool) {
 	or := func(x, other float64) float64 {
 		if math.IsNaN(x) {
 			return other

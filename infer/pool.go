@@ -140,10 +140,10 @@ func (p *pool) walk(k *kernel, days float64) {
 
 // mix dilutes by a share and adds a concentration.
 func (p *pool) mix(at time.Time, share, plus float64) {
-	p.elapse(at)
 	if share <= 0 && plus <= 0 {
 		return
 	}
+	p.elapse(at)
 	for u := range usuals {
 		var next [cells]float64
 		for c, have := range p.p[u] {
@@ -179,8 +179,6 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 			sum += p.p[u][c]
 		}
 	}
-	total := low
-	_ = total
 	if sum <= 0 {
 		p.begin(at)
 		return low, high

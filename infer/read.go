@@ -136,19 +136,13 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 			each(&d.Expected, conducted)
 		}
 		if r.Of == quantity.OfTDS {
-			f := w.tdsFactor(r.Kit)
+			k, _ := w.facts.Kit(r.Kit)
+			f := tdsFactor(k)
 			each(&d.Expected, func(x float64) float64 { return x * f })
 		}
 	}
 	d.Odds = math.Min(math.Min(low, high), 1)
 	return d, d.Odds < value("doubt.tail")
-}
-
-func (w *walk) tdsFactor(name string) float64 {
-	if k, ok := w.facts.Kit(name); ok && k.TDSFactor > 0 {
-		return k.TDSFactor
-	}
-	return math.Sqrt(0.5 * 0.7)
 }
 
 func (w *walk) readPool(l book.Line, r book.Reading, e evidence) (low, high float64, expected quantity.Band[float64]) {

@@ -38,6 +38,8 @@ type truth struct {
 	tempBias       float64
 	faults         bool
 
+	net, lost []float64 // nitrate made less taken up, mg N/L, and KH lost, dKH, by day
+
 	lines []book.Line
 	n     int
 	pairs []pair
@@ -96,7 +98,7 @@ func newTruth(seed uint64, faults bool) *truth {
 	t.pCO2, t.temp = t.usualCO2, 24.5+r.NormFloat64()
 	t.noLot, t.phBias = 0.2*r.NormFloat64(), 0.07*r.NormFloat64()
 	t.ecGain, t.khBias, t.ghBias = 0.012*r.NormFloat64(), 0.15*r.NormFloat64(), 0.15*r.NormFloat64()
-	t.tempBias = 0.3 * r.NormFloat64()
+	t.tempBias = 0.4 * r.NormFloat64()
 
 	hard := 0.35 + 0.3*r.Float64()
 	share := [8]float64{}
@@ -184,6 +186,7 @@ func (t *truth) live() {
 		fed = t.feedG / 0.85 * t.ln(1, 0.3)
 	}
 	t.mulm += fed * 1000 * 0.072 * t.eaten
+	n, a := t.no3, t.al
 	for range 24 {
 		free := t.mulm * 0.35 / 24
 		t.mulm -= free
@@ -192,9 +195,16 @@ func (t *truth) live() {
 		up := math.Min(t.uptake/24/14.007, t.no3*0.02)
 		t.no3 -= up
 		t.al += -t.khPerN*made + up + t.stone/24
+		t.so4 += (t.khPerN - 1) * made / 2 // protein brings sulfur, an acid of its own
+		t.ca = math.Max(t.ca+t.stone/48, 0)
 		t.al = math.Max(t.al, 0.02*t.litres)
 		t.missing += t.vapour / 24
 	}
+	if len(t.net) > 30 { // a pen that nobody calibrates drifts
+		t.phBias += 0.02 * t.r.NormFloat64()
+	}
+	t.net = append(t.net, (t.no3-n)*14.007/t.litres)
+	t.lost = append(t.lost, (a-t.al)*2.804/t.litres)
 	t.na = t.balance()
 	t.uptake *= math.Exp(0.03 * t.r.NormFloat64())
 	t.pCO2 *= math.Exp(0.06*t.r.NormFloat64() - 0.05*math.Log(t.pCO2/t.usualCO2))
@@ -246,8 +256,22 @@ func (t *truth) pour(at time.Time, out float64, in map[string]float64, topUp boo
 	t.write(at, book.Change{OutLitres: quantity.Litres(out), In: parts})
 }
 
-// test reads the truth through a kit.
+// lately is the mean of the last four weeks, by week.
+func lately(days []float64) float64 {
+	sum := 0.0
+	last := days[max(len(days)-28, 0):]
+	for _, x := range last {
+		sum += x
+	}
+	return 7 * sum / float64(len(last))
+}
+
+// test reads the truth through a kit. Its errors are those that package kit states, shared between a
+// bias of the lot and each reading's own.
 func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
+	if t.faults {
+		noise *= 1.3 // worse than the kit's own word
+	}
 	seen := x + bias + noise*t.r.NormFloat64()
 	switch k.Of {
 	case quantity.OfNO3, quantity.OfTAN, quantity.OfNO2:
