@@ -44,3 +44,30 @@ func benchmark(b *testing.B, f func(Composition) (Speciation, error)) {
 		})
 	}
 }
+
+var sinkEC Uncompensated
+
+func BenchmarkConductivity(b *testing.B) {
+	s, err := Open(fullTank, 2e-3)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for range b.N {
+		sinkEC = s.EC()
+	}
+}
+
+func BenchmarkBatch(b *testing.B) {
+	poses := make([]Pose, 10000)
+	for i := range poses {
+		c := fullTank
+		c.Temperature = quantity.Celsius(i % 40)
+		poses[i] = Pose{Composition: c, PCO2: Stated(quantity.Atm(1e-3))}
+	}
+	b.ResetTimer()
+	for range b.N {
+		Model{}.Batch(poses)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(poses)), "ns/water")
+}

@@ -260,14 +260,14 @@ func (s Stock) perGram() Composition {
 func (p *problem) recipe(shares, perLitre []float64) (Recipe, error) {
 	out := Recipe{Litres: make([]quantity.Litres, len(shares)), Grams: make([]quantity.Grams, len(perLitre))}
 	sum := 0.0
-	for _, s := range shares {
-		sum += s
+	for i, s := range shares {
+		if s < 1e-8 {
+			shares[i] = 0
+		}
+		sum += shares[i]
 	}
 	var parts []Part
 	for i, s := range shares {
-		if s < 1e-9 {
-			s = 0
-		}
 		out.Litres[i] = quantity.Litres(s / sum * float64(p.total))
 		parts = append(parts, Part{p.sources[i].Composition, p.sources[i].DIC, out.Litres[i]})
 	}
