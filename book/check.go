@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
 
 	"halfwater/enclosure"
 	"halfwater/kit"
@@ -27,6 +28,11 @@ func (l Line) Check(now time.Time) error {
 	}
 	c.moment("time", l.At, now)
 	c.moment("time of recording", l.Recorded, now)
+	if l.Water == "all" {
+		c.bad("water", "book.water", "is \"all\"", "that word means every water body; give it a name of its own")
+	}
+	c.tidy("water", l.Water)
+	c.tidy("batch", l.Batch)
 	c.among("hand", string(l.By), string(Keeper), string(Sitter), string(Probe))
 	switch b := l.Body.(type) {
 	case nil:
@@ -38,6 +44,13 @@ func (l Line) Check(now time.Time) error {
 		c.analysis(s.Analysis)
 	}
 	return c.err()
+}
+
+// tidy asks for a name without blanks around it and without signs that cannot be seen.
+func (c *check) tidy(field, name string) {
+	if name != strings.TrimSpace(name) || strings.ContainsFunc(name, unicode.IsControl) {
+		c.bad(field, "book.name", fmt.Sprintf("is %q", name), "take off the blanks around it and signs that cannot be seen")
+	}
 }
 
 // The book begins no earlier than this: a year 26 is a slip of the pen.
