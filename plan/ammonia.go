@@ -185,15 +185,19 @@ func (v *visit) withinAmmonia(c *choice) {
 		ok bool
 		x  quantity.Share
 	}{
-		{soft, okSoft, 0.10}, {soft, okSoft, 0.05}, {c.blend, len(c.salts) == 0, 0.05}, {softest, true, 0.10}, {softest, true, 0.05},
+		{soft, okSoft, 0.15}, {soft, okSoft, 0.10}, {soft, okSoft, 0.05}, {softest, true, 0.10}, {softest, true, 0.05},
+		{c.blend, len(c.salts) == 0, 0.05},
 	} {
-		x := min(try.x, c.share)
-		if !try.ok || v.harm(try.b, nil, x) > hardLimit {
+		if !try.ok {
+			continue
+		}
+		most, _ := v.mostInADay(try.b)
+		x := min(try.x, c.share, most)
+		if v.harm(try.b, nil, x) > hardLimit {
 			continue
 		}
 		c.blend, c.salts, c.share, c.soft = try.b, nil, x, true
 		c.days = v.softDays(try.b, x)
-		v.withinSteps(c)
 		return
 	}
 	v.refuse(Refused{Code: "plan.ammonia-no-step", Of: quantity.OfTAN})

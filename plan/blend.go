@@ -133,7 +133,7 @@ const tie = 1e-6
 // blended finds the shares of the source waters by bounded least squares: none below nothing,
 // none above what is in store for so many litres, one in all. Salts join when the keeper has any
 // and the waters alone do not do. False when the stores do not fill the pour.
-func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt) (blend, bool) {
+func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt, bounds ...bound) (blend, bool) {
 	n, m := len(v.sources), len(salts)
 	if n == 0 {
 		return blend{}, false
@@ -146,20 +146,17 @@ func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt) (bl
 	}
 	q.rows = append(q.rows, sum)
 	for _, w := range wishes {
-		row := make([]float64, n+m)
-		for i, s := range v.sources {
-			row[i] = levelOf(s.mid, w.of)
-		}
-		for j, s := range salts {
-			row[n+j] = s.brings(w.of)
-		}
-		q.add(row, w.want, w.weight)
+		q.add(v.row(w.of, salts), w.want, w.weight)
 	}
 	for i, s := range v.sources {
 		q.rows = append(q.rows, halfSpace{unit(n+m, i, 1), 0})
 		if most := float64(s.store / litres); most < 1 {
 			q.rows = append(q.rows, halfSpace{unit(n+m, i, -1), -most})
 		}
+	}
+	for _, b := range bounds {
+		row := v.row(b.of, salts)
+		q.rows = append(q.rows, halfSpace{row, b.Lo}, halfSpace{scaled(row, -1), -b.Hi})
 	}
 	v.boundSalts(&q, salts)
 	x, ok := q.solve()
@@ -170,6 +167,24 @@ func (v *visit) blended(wishes []wish, litres quantity.Litres, salts []salt) (bl
 		x[i] = max(x[i], 0)
 	}
 	return v.blendOf(x[:n], x[n:], salts), true
+}
+
+// row is what each source water and salt brings of a measurand.
+func (v *visit) row(of quantity.Measurand, salts []salt) []float64 {
+	row := make([]float64, 0, len(v.sources)+len(salts))
+	for _, s := range v.sources {
+		row = append(row, levelOf(s.mid, of))
+	}
+	for _, s := range salts {
+		row = append(row, s.brings(of))
+	}
+	return row
+}
+
+// bound is a range that the pour must keep in one measurand.
+type bound struct {
+	of quantity.Measurand
+	quantity.Range[float64]
 }
 
 // blendOf is what shares of the sources and amounts of salts make.

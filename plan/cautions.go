@@ -2,6 +2,7 @@ package plan
 
 import (
 	"strings"
+	"time"
 
 	"halfwater/book"
 	"halfwater/caution"
@@ -52,9 +53,9 @@ func (v *visit) cautions(s *Sheet) []caution.Caution {
 		case book.Dose:
 			add(medicine(b) && v.on.Sub(l.At) < medicineDays, caution.Medicine)
 		case book.Trim, book.TakenOut:
-			add(v.sameDay(l.At), caution.Disposal)
+			add(v.on.Sub(l.At) < lately, caution.Disposal)
 		case book.Animal:
-			add(b.RedFlag && v.on.Sub(l.At) < medicineDays/2, caution.RedFlag)
+			add(b.RedFlag && v.on.Sub(l.At) < lately, caution.RedFlag)
 		}
 	}
 	var triggers []caution.Trigger
@@ -66,8 +67,12 @@ func (v *visit) cautions(s *Sheet) []caution.Caution {
 	return caution.For(triggers...)
 }
 
-// medicineDays is how long after a dose a medicine is taken to be in the water.
-const medicineDays = 28 * 24 * 60 * 60 * 1e9
+// medicineDays is how long after a dose a medicine is taken to be in the water; lately is how long
+// cuttings or a bad sign count as of this visit. Judgement.
+const (
+	medicineDays = 28 * 24 * time.Hour
+	lately       = 7 * 24 * time.Hour
+)
 
 // medicine reports whether what was put in is a medicine: whatever is no neutraliser, salt or
 // starter. In doubt it is one.

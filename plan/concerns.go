@@ -23,6 +23,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)
 	out = append(out, v.khFalls(s)...)
+	quiet(out)
 	out = append(out, v.topUpCreep(s)...)
 	out = append(out, v.pourConcerns(s)...)
 	out = append(out, v.together()...)
@@ -41,6 +42,20 @@ func (v *visit) concerns(s *Sheet) []Concern {
 		return int(b.Tier) - int(a.Tier)
 	})
 	return out
+}
+
+// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet.
+func quiet(list []Concern) {
+	for i := range list {
+		if list[i].Of != quantity.OfPH || list[i].Code != "plan.out-low" {
+			continue
+		}
+		for _, c := range list {
+			if c.Of == quantity.OfKH && c.Code != "plan.out-high" {
+				list[i].DependsOn = c.Code
+			}
+		}
+	}
 }
 
 // standing counts how often a thing stands where, and gives its tier: act now or watch when more
@@ -78,7 +93,8 @@ func (v *visit) lookAgainIn(t husbandry.Tier) time.Time {
 	return v.on.AddDate(0, 0, 1)
 }
 
-// ammoniaNow holds free ammonia, and total ammonia against the chronic criterion, to their lines.
+// ammoniaNow holds free ammonia, and total ammonia against the chronic criterion, to their lines,
+// and says the graver of the two.
 func (v *visit) ammoniaNow() []Concern {
 	if !known(v.now.TAN) || !known(v.now.PH) {
 		return nil
@@ -89,59 +105,48 @@ func (v *visit) ammoniaNow() []Concern {
 		}
 		return usualTemp
 	}
-	tier, emergency, chance := v.standing(func(d *infer.Draw) husbandry.Standing {
-		return v.lines.Ammonia(water.FreeAmmonia(d.TAN, d.PH, temp(d)), d.TAN, water.ChronicAmmonia(d.PH, temp(d)))
-	})
-	if tier == husbandry.CarryOn {
-		return nil
+	free := func(d *infer.Draw) float64 { return float64(water.FreeAmmonia(d.TAN, d.PH, temp(d))) }
+	ratio := func(d *infer.Draw) float64 { return float64(d.TAN / water.ChronicAmmonia(d.PH, temp(d))) }
+	out := v.pastLine(quantity.OfTAN, husbandry.FreeAmmonia, "plan.ammonia", free)
+	if by := v.pastLine(quantity.OfTAN, husbandry.AmmoniaShare, "plan.ammonia-criterion", ratio); len(by) > 0 {
+		if len(out) == 0 || by[0].Tier > out[0].Tier || by[0].Emergency && !out[0].Emergency {
+			return by
+		}
 	}
-	free := v.median(func(d *infer.Draw) float64 { return float64(water.FreeAmmonia(d.TAN, d.PH, temp(d))) })
-	line, _ := v.lines.Of(husbandry.FreeAmmonia)
-	c := Concern{
-		Code: "plan.ammonia-watch", Tier: tier, Emergency: emergency, Of: quantity.OfTAN, Chance: chance,
-		Line: line.Watch.Or(0), Value: free, LookAgain: v.lookAgainIn(tier),
-	}
-	if tier == husbandry.ActNow {
-		c.Code, c.Line = "plan.ammonia-act", line.Act.Or(0)
-	}
-	return []Concern{c}
+	return out
 }
 
 // pastLines holds nitrite, nitrate and KH to their lines.
 func (v *visit) pastLines() []Concern {
-	var out []Concern
-	for _, q := range []struct {
-		of    quantity.Measurand
-		w     husbandry.Watched
-		code  string
-		value func(*infer.Draw) float64
-	}{
-		{quantity.OfNO2, husbandry.NitriteLine, "plan.nitrite", func(d *infer.Draw) float64 { return float64(d.NO2) }},
-		{quantity.OfKH, husbandry.KHLine, "plan.kh-low", func(d *infer.Draw) float64 { return float64(d.KH) }},
-		{quantity.OfNO3, husbandry.NitrateLine, "plan.nitrate", func(d *infer.Draw) float64 { return float64(d.NO3) }},
-	} {
-		now := v.median(q.value)
-		line, ok := v.lines.Of(q.w)
-		if !ok || !known(now) {
-			continue
-		}
-		tier, emergency, chance := v.standing(func(d *infer.Draw) husbandry.Standing { return line.At(q.value(d)) })
-		if tier == husbandry.CarryOn {
-			continue
-		}
-		c := Concern{Code: q.code + "-watch", Tier: tier, Emergency: emergency, Of: q.of, Chance: chance, Line: line.Watch.Or(0), Value: now}
-		if tier == husbandry.ActNow {
-			c.Code, c.Line = q.code+"-act", line.Act.Or(0)
-		}
-		if q.w.Poison() || tier == husbandry.ActNow {
-			c.LookAgain = v.lookAgainIn(tier)
-		}
-		if len(line.Why) > 0 {
-			c.Animal = line.Why[len(line.Why)-1].Who
-		}
-		out = append(out, c)
+	return slices.Concat(
+		v.pastLine(quantity.OfNO2, husbandry.NitriteLine, "plan.nitrite", func(d *infer.Draw) float64 { return float64(d.NO2) }),
+		v.pastLine(quantity.OfKH, husbandry.KHLine, "plan.kh-low", func(d *infer.Draw) float64 { return float64(d.KH) }),
+		v.pastLine(quantity.OfNO3, husbandry.NitrateLine, "plan.nitrate", func(d *infer.Draw) float64 { return float64(d.NO3) }),
+	)
+}
+
+// pastLine holds one thing to its lines: nothing, or one concern.
+func (v *visit) pastLine(of quantity.Measurand, w husbandry.Watched, code string, value func(*infer.Draw) float64) []Concern {
+	now := v.median(value)
+	line, ok := v.lines.Of(w)
+	if !ok || !known(now) {
+		return nil
 	}
-	return out
+	tier, emergency, chance := v.standing(func(d *infer.Draw) husbandry.Standing { return line.At(value(d)) })
+	if tier == husbandry.CarryOn {
+		return nil
+	}
+	c := Concern{Code: code + "-watch", Tier: tier, Emergency: emergency, Of: of, Chance: chance, Line: line.Watch.Or(0), Value: now}
+	if tier == husbandry.ActNow {
+		c.Code, c.Line = code+"-act", line.Act.Or(0)
+	}
+	if w.Poison() || tier == husbandry.ActNow {
+		c.LookAgain = v.lookAgainIn(tier)
+	}
+	if len(line.Why) > 0 {
+		c.Animal = line.Why[len(line.Why)-1].Who
+	}
+	return []Concern{c}
 }
 
 // farOut is how far water temperature may lie outside its range before it is act now, with even
@@ -213,7 +218,7 @@ func (v *visit) khFalls(s *Sheet) []Concern {
 	}
 	slices.Sort(cycles)
 	within := time.Duration(quantile(cycles, 0.5) * v.interval * 24 * float64(time.Hour))
-	if within > year {
+	if within > outlook {
 		return nil
 	}
 	c := Concern{Code: "plan.kh-falls", Tier: husbandry.Watch, Of: quantity.OfKH, Chance: p, Line: act, Value: float64(v.now.KH), Within: within}
@@ -223,7 +228,8 @@ func (v *visit) khFalls(s *Sheet) []Concern {
 	return []Concern{c}
 }
 
-const year = 365 * 24 * time.Hour
+// outlook is how far ahead a fall is worth a word: the twelve weeks of the outlook.
+const outlook = 84 * 24 * time.Hour
 
 // topUpCreep names the top-up when it, and not the change, holds EC up.
 func (v *visit) topUpCreep(s *Sheet) []Concern {
@@ -256,8 +262,12 @@ func (v *visit) asKept(s *Sheet, of quantity.Measurand) (level float64, x quanti
 		return 0, 0, false
 	}
 	for _, p := range s.Pour.Plateau {
-		if p.Of == of {
-			return p.Source, s.Pour.Share, true
+		switch {
+		case p.Of != of:
+		case len(s.Pour.Path) > 0: // a correction is no routine
+			return p.Source, v.routine, true
+		default:
+			return p.Source, p.Share, true
 		}
 	}
 	return 0, 0, false

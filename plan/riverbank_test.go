@@ -87,3 +87,11 @@ func riverbank() enclosure.Facts {
 func write(b infer.Belief, f enclosure.Facts) plan.Sheet {
 	return plan.Write(plan.Input{Belief: b, Facts: f, Now: sunday})
 }
+
+// likeTank is a source water that moves nothing.
+func likeTank() enclosure.SourceWater {
+	return enclosure.SourceWater{Name: "tap", Analysis: water.Analysis{
+		GH: water.Stated[quantity.Hardness](7.2), KH: water.Stated[quantity.Alkalinity](3.7), PH: water.Stated[quantity.PH](7.4),
+		EC: water.Stated[quantity.Conductivity](300), NO3: water.Stated[quantity.Nitrate](0), FreeChlorine: water.Stated[quantity.MgPerL](0),
+	}}
+}

@@ -6,6 +6,7 @@ import (
 
 	"halfwater/change"
 	"halfwater/husbandry"
+	"halfwater/infer"
 	"halfwater/quantity"
 )
 
@@ -120,10 +121,11 @@ var conflict = map[quantity.Measurand]quantity.Measurand{
 	quantity.OfGH: quantity.OfKH, quantity.OfKH: quantity.OfGH,
 }
 
-// withinSteps cuts a change that would move GH, KH or EC too far in a day, with 95 % chance over
-// the draws. Temperature is not cut: the new water is brought to it.
-func (v *visit) withinSteps(c *choice) {
-	with := c.blend.mid
+// mostInADay is the greatest share of a blend that moves GH, KH and EC by no more than a day's
+// step, with 95 % chance over the draws, and which of them binds most often. Temperature does not
+// count: the new water is brought to it.
+func (v *visit) mostInADay(b blend) (quantity.Share, quantity.Measurand) {
+	with := b.mid
 	with.Temp = quantity.Celsius(math.NaN())
 	most := make([]float64, len(v.draws))
 	binds := map[quantity.Measurand]int{}
@@ -132,28 +134,67 @@ func (v *visit) withinSteps(c *choice) {
 		now := change.Levels{GH: d.GH, KH: d.KH, EC: d.EC, Temp: quantity.Celsius(math.NaN())}
 		x, of := change.GreatestShare(now, with, v.limits)
 		most[i] = float64(x)
-		if x < c.share {
-			binds[of]++
-		}
+		binds[of]++
+	}
+	if len(most) == 0 {
+		return 1, ""
 	}
 	slices.Sort(most)
-	if len(most) == 0 {
-		return
-	}
-	least := quantity.Share(quantile(most, hardLimit))
-	if c.share <= least {
-		return
-	}
 	first := quantity.OfGH
 	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC} {
 		if binds[of] > binds[first] {
 			first = of
 		}
 	}
+	return quantity.Share(quantile(most, hardLimit)), first
+}
+
+// withinSteps cuts a change that would move GH, KH or EC too far in a day.
+func (v *visit) withinSteps(c *choice) {
+	least, first := v.mostInADay(c.blend)
+	if c.share <= least {
+		return
+	}
 	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: 100 * float64(c.share), Limit: 100 * float64(least), Unit: "%"})
-	if p, ok := change.Days(c.share, least); ok {
+	if p, ok := change.Days(c.share, least); ok && p.Days <= longestPath {
 		c.share, c.days = p.Share, p.Days
 		return
 	}
+	// So far from what is there that it takes weeks: a routine change, with a water near enough.
+	x := min(c.share, v.routine)
+	if b, ok := v.blended(v.wishes(x), v.litres(x), nil, v.stepBounds(x)...); ok {
+		c.blend, c.salts, c.share, c.days = b, nil, x, 1
+		return
+	}
 	c.share, c.days = least, 1
+}
+
+// longestPath is the most days of a staged path. Judgement: beyond a week it is a routine.
+const longestPath = 7
+
+// stepBounds are within what a pour has to be so that a share of it moves GH, KH and EC by no more
+// than a day's step, with 95 % chance over the draws.
+func (v *visit) stepBounds(x quantity.Share) []bound {
+	var out []bound
+	lo, hi := make([]float64, len(v.draws)), make([]float64, len(v.draws))
+	for _, of := range []struct {
+		of   quantity.Measurand
+		step func(*infer.Draw) (now, most float64)
+	}{
+		{quantity.OfGH, func(d *infer.Draw) (float64, float64) { return float64(d.GH), float64(v.limits.StepGH(d.GH)) }},
+		{quantity.OfKH, func(d *infer.Draw) (float64, float64) { return float64(d.KH), float64(v.limits.StepKH(d.KH)) }},
+		{quantity.OfEC, func(d *infer.Draw) (float64, float64) { return float64(d.EC), float64(v.limits.StepEC(d.EC)) }},
+	} {
+		if !known(levelOf(v.now.Levels, of.of)) {
+			continue
+		}
+		for i := range v.draws {
+			now, most := of.step(&v.draws[i])
+			lo[i], hi[i] = now-most/float64(x), now+most/float64(x)
+		}
+		slices.Sort(lo)
+		slices.Sort(hi)
+		out = append(out, bound{of.of, quantity.Range[float64]{Lo: quantile(lo, 1-hardLimit), Hi: quantile(hi, hardLimit)}})
+	}
+	return out
 }
