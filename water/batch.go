@@ -1,7 +1,6 @@
 package water
 
 import (
-	"runtime"
 	"sync"
 
 	"halfwater/quantity"
@@ -39,10 +38,10 @@ func (Unposed) Error() string {
 // order of poses. The result does not depend on the number of cores.
 func (m Model) Batch(poses []Pose) (out []Speciation, errs []error) {
 	out, errs = make([]Speciation, len(poses)), make([]error, len(poses))
-	workers := min(runtime.GOMAXPROCS(0), (len(poses)+63)/64)
+	const bundle = 256 // waters a goroutine takes: a millisecond, long against starting it
 	var wait sync.WaitGroup
-	for w := range workers {
-		from, to := len(poses)*w/workers, len(poses)*(w+1)/workers
+	for from := 0; from < len(poses); from += bundle {
+		to := min(from+bundle, len(poses))
 		wait.Go(func() {
 			for i := from; i < to; i++ {
 				out[i], errs[i] = m.Speciate(&poses[i])

@@ -36,6 +36,8 @@ func TestCarbonateCheckValues(t *testing.T) {
 	} {
 		published.Check(t, id, x)
 	}
+	// Plummer and Busenberg 1982, abstract, from memory: vaterite 7.913 +- 0.02 at 25 C.
+	near(t, "log K of vaterite", logK("vaterite", T(25)), -7.913, 0.005)
 	a, b := debyeHuckel(T(25))
 	published.Check(t, "S01-026", a)
 	published.Check(t, "S01-027", b)

@@ -121,3 +121,13 @@ const (
 	highestDOC      = 1000 // mg C/L
 	highestStrength = 1    // mol/kg
 )
+
+// CheckBalance refuses a composition whose charges differ by more than 5 % of their mean (and by
+// more than 0.02 meq/kg): [Unbalanced] says by how much and which ion is suspect.
+func (c Composition) CheckBalance() error {
+	excess, share := c.ChargeImbalance()
+	if math.Abs(float64(share)) > priors.Value("imbalance") && math.Abs(float64(excess)) > 0.02 {
+		return unbalanced(c, share)
+	}
+	return nil
+}

@@ -21,7 +21,7 @@ func near(t testing.TB, what string, got, want, tolerance float64) {
 }
 
 // TestPublishedExamples: calcite in water, and that water mixed with seawater. Parkhurst and Appelo
-// 1999, USGS WRIR 99-4259, example 3 (and its seawater from example 1, table 10, from memory); half
+// 1999 (parkhurst1999), USGS WRIR 99-4259, example 3 (and its seawater from example 1, table 10, from memory); half
 // the last printed digit, and for the mixture 0.01 to 0.02 more, because its ionic strength of 0.2 is
 // beyond ours and that report used other constants for sulfate pairs.
 func TestPublishedExamples(t *testing.T) {
