@@ -44,27 +44,24 @@ func Believe(w Window) (Belief, error) {
 	v := begin(lines, w.Water, w.At, aside)
 	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
 	for _, l := range lines {
-		if fact, ok := l.Body.(enclosure.Fact); ok {
-			v.elapse(l.At)
-			v.accept(fact, l.At)
-			continue
-		}
-		if l.At.Before(v.from) {
-			continue
-		}
-		v.elapse(l.At)
-		if r, ok := l.Body.(book.Reading); ok {
-			if _, doubted := aside[l.ID]; doubted {
+		switch body := l.Body.(type) {
+		case enclosure.Fact:
+			v.accept(body, l.At)
+		case book.Reading:
+			if _, doubted := aside[l.ID]; doubted || l.At.Before(v.from) {
 				continue
 			}
-			if d, far := v.read(l, r); far {
+			if d, far := v.read(l, body); far {
 				b.Doubtful = append(b.Doubtful, d)
 			}
-			continue
+		default:
+			if !l.At.Before(v.from) {
+				v.happen(l)
+			}
 		}
-		v.happen(l)
 	}
 	v.elapse(w.At)
+	v.warm(w.At)
 	v.tan.elapse(w.At)
 	v.no2.elapse(w.At)
 	v.testify(&b, lines, aside)
@@ -116,7 +113,7 @@ func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]
 	if w.at.Before(w.from) {
 		w.at = w.from
 	}
-	w.start = w.at
+	w.start, w.warmAt = w.at, w.at
 	w.boxes = boxes(lines, at)
 	w.box = w.boxes[0]
 	w.feed = load.CourseOf(lines, waterBody, at)
@@ -148,7 +145,7 @@ func (w *walk) expectLevels(every map[string]brew) {
 	g := &w.g
 	u := unknownBrew(every)
 	wide := [levels]struct{ mean, sd, more float64 }{
-		nitrate: {6, 10, 4}, kh: {5, 5, 1}, gh: {8, 6, 2}, ions: {400, 350, 100}, chloride: {30, 40, 10},
+		nitrate: {6, 10, 8}, kh: {5, 5, 3}, gh: {8, 6, 4}, ions: {400, 350, 200}, chloride: {30, 40, 20},
 		ph: {7.4, 0.6, 0}, warmth: {24, 4, 0},
 	}
 	for slot := range levels {
@@ -158,7 +155,6 @@ func (w *walk) expectLevels(every map[string]brew) {
 			sd = math.Hypot(u.own[slot], wide[slot].more)
 			if slot == nitrate {
 				mean += 3
-				sd = math.Hypot(sd, 8)
 			}
 			w.known[slot] = true
 		}
@@ -223,6 +219,10 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 
 // accept takes in a fact.
 func (w *walk) accept(fact enclosure.Fact, at time.Time) {
+	switch fact.(type) {
+	case enclosure.SourceWater, enclosure.Basin, enclosure.Retired, enclosure.Routine:
+		w.elapse(at) // what was before goes by the facts that were
+	}
 	w.facts = w.facts.With(fact)
 	switch f := fact.(type) {
 	case enclosure.SourceWater:
@@ -251,6 +251,7 @@ func (w *walk) accept(fact enclosure.Fact, at time.Time) {
 func (w *walk) happen(l book.Line) {
 	switch b := l.Body.(type) {
 	case book.Change:
+		w.elapse(l.At)
 		in, out := b.In, float64(b.OutLitres)
 		total := 0.0
 		for _, p := range in {
@@ -270,9 +271,11 @@ func (w *walk) happen(l book.Line) {
 		}
 		w.pour(out, in, b.Salts, b.MixEC)
 	case book.TopUp:
+		w.elapse(l.At)
 		w.pour(0, []book.Poured{{Source: b.Source, Litres: b.Litres}}, nil, 0)
 	case book.Dose:
 		if b.Grams > 0 {
+			w.elapse(l.At)
 			w.pour(0, nil, []book.SaltPoured{{Formula: b.What, Grams: b.Grams}}, 0)
 		}
 	case book.Service, book.SwitchedOn:

@@ -16,8 +16,11 @@ type walk struct {
 	at    time.Time
 	facts enclosure.Facts
 
-	from   time.Time // lines before it are not read, but facts are
-	start  time.Time // of the carrying
+	from   time.Time         // lines before it are not read, but facts are
+	start  time.Time         // of the carrying
+	warmAt time.Time         // temperature keeps its own time: nothing else hangs on it
+	met    [levels]bool      // slots that were read
+	far    [levels]*evidence // the last reading, when it was far from what was expected
 	boxes  []box
 	box    box // in force
 	phRead bool
@@ -85,9 +88,6 @@ func (w *walk) step(to time.Time, dt float64) {
 	wander(ions, value("wander.ec"))
 	wander(chloride, value("wander.chloride"))
 	wander(ph, value("wander.ph"))
-	if g.sd(warmth) < value("wander.temp_most") {
-		wander(warmth, value("wander.temp"))
-	}
 	sd := value("wander.kh")
 	g.shake(sd*sd*dt, term{kh, 1}, term{ph, slope})
 	for _, d := range w.doubts {
@@ -96,6 +96,16 @@ func (w *walk) step(to time.Time, dt float64) {
 		}
 	}
 	w.evaporate(dt)
+}
+
+// warm carries the temperature to a moment: a thermostat holds it, more or less.
+func (w *walk) warm(to time.Time) {
+	dt := math.Max(to.Sub(w.warmAt).Hours()/24, 0)
+	w.warmAt = to
+	room := square(value("wander.temp_most")) - square(w.g.sd(warmth))
+	if more := math.Min(square(value("wander.temp"))*dt, room); more > 0 {
+		w.g.shake(more, term{warmth, 1})
+	}
 }
 
 // evaporate: the ions stay. Where the keeper writes top-ups down the level is followed; where not, it

@@ -16,6 +16,7 @@ import (
 type pool struct {
 	p    [usuals][cells]float64
 	at   time.Time
+	met  bool    // it was read
 	bump float64 // chance of a bump that waits for the next step, from a service or a stop
 }
 
@@ -34,13 +35,14 @@ var (
 
 func middleOf(cell int) float64 { return lowest + (float64(cell)+0.5)*cellLn }
 
-// begin is a pool of which nothing is known: the usual of any enclosure, or a bump.
+// begin is a pool of which nothing is known: the usual of any enclosure, or anything at all, each
+// tenfold as likely as the next.
 func (p *pool) begin(at time.Time) {
 	p.at = at
 	k := kernels()
 	for u := range usuals {
 		for c := range cells {
-			p.p[u][c] = usualWeights[u] * (0.6*k.rest[u][c] + 0.4*k.bump[c])
+			p.p[u][c] = usualWeights[u] * (0.3*k.rest[u][c] + 0.7/cells)
 		}
 	}
 }
@@ -163,6 +165,10 @@ func (p *pool) mix(at time.Time, share, plus float64) {
 func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 	p.elapse(at)
 	m := s.Model
+	if !p.met { // against the first reading nothing speaks: evenly on the card's own scale
+		p.met, m.Odd = true, 0
+		p.level(m.Shift)
+	}
 	var sum float64
 	for c := range cells {
 		x := math.Exp(middleOf(c))
@@ -189,6 +195,17 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 		}
 	}
 	return low, high
+}
+
+// level puts half of what is believed evenly over ln(x + shift), the scale on which a colour is told.
+func (p *pool) level(shift float64) {
+	on := func(c int) float64 { return math.Log(math.Exp(lowest+float64(c)*cellLn) + shift) }
+	whole := on(cells) - on(0)
+	for u := range usuals {
+		for c := range cells {
+			p.p[u][c] = 0.5*p.p[u][c] + 0.5*usualWeights[u]*(on(c+1)-on(c))/whole
+		}
+	}
 }
 
 // draws gives values at the ranks, which lie between 0 and 1.

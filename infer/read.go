@@ -121,6 +121,7 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 	case quantity.OfTAN, quantity.OfNO2:
 		low, high, d.Expected = w.readPool(l, r, e)
 	case quantity.OfLevel:
+		w.elapse(l.At)
 		if short, ok := w.box.missing(quantity.Millimetres((r.Lo + r.Hi) / 2)); ok && r.Hi-r.Lo < 50 {
 			w.missing = short
 		}
@@ -129,6 +130,11 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 		slot, ok := slotOf(r.Of)
 		if !ok {
 			return Doubtful{}, false
+		}
+		if slot == warmth {
+			w.warm(l.At)
+		} else {
+			w.elapse(l.At)
 		}
 		v := w.readSlot(slot, e)
 		low, high, d.Expected = v.low, v.high, v.expected
@@ -167,6 +173,11 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	}
 	lot := w.lotSlot(e)
 	s := e.seen
+	if !w.met[slot] { // against the first reading nothing speaks
+		s.Odd = 0
+	}
+	w.met[slot] = true
+	w.believeTwice(slot, e, seenAs)
 	if lot < 0 {
 		s.SD = math.Hypot(s.SD, e.lotSD)
 	}
@@ -197,6 +208,46 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	v = s.judge(mean, variance, floor)
 	g.learn(mean, variance, &with, v.mean, v.variance)
 	return v
+}
+
+// believeTwice: a reading far from what was expected may be a slip. When the next one says the same,
+// something has happened that the book does not hold, and what was expected counts no more.
+func (w *walk) believeTwice(slot int, e evidence, seenAs float64) {
+	before := w.far[slot]
+	w.far[slot] = nil
+	g := &w.g
+	mean, sd := g.mean[slot]*seenAs, g.sd(slot)*seenAs
+	at, wide := e.middle()
+	if math.Abs(at-mean) < 3*math.Hypot(sd, wide) {
+		return
+	}
+	w.far[slot] = &e
+	if before == nil {
+		return
+	}
+	if was, also := before.middle(); math.Abs(was-at) < 2*math.Hypot(wide, also) {
+		g.shake(square((at-mean)/seenAs), term{slot, 1})
+	}
+}
+
+// middle is a number that stands for the reading, with its doubt as a standard deviation.
+func (e evidence) middle() (at, sd float64) {
+	lo, hi := e.lo, e.hi
+	if math.IsInf(lo, -1) {
+		lo = math.Min(hi, 0)
+	}
+	if math.IsInf(hi, 1) {
+		hi = 2 * lo
+	}
+	at = (lo + hi) / 2
+	sd = e.SD
+	if e.Log {
+		sd *= at + e.Shift
+	}
+	if !e.point {
+		sd = math.Hypot(sd, (hi-lo)/math.Sqrt(12))
+	}
+	return at, sd
 }
 
 func each(b *quantity.Band[float64], f func(float64) float64) {
