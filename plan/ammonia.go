@@ -45,10 +45,29 @@ func (v *visit) poured(b blend, list []salt) (change.Carbonated, bool) {
 	return change.Carbonated{Composition: c, DIC: m.DIC}, true
 }
 
+// tank is the enclosure's water with the CO2 that it has.
+type tank struct {
+	change.Carbonated
+	pCO2 quantity.Atm
+}
+
+// laterCO2 is the CO2 to which the enclosure comes within two days, in draw i: somewhere between
+// its own and that of a well stirred surface, on a logarithmic scale; its own when that is less.
+func laterCO2(own quantity.Atm, i int) quantity.Atm {
+	if own <= change.AiredCO2 {
+		return own
+	}
+	u := spreadOf(quantity.Range[float64]{Lo: 0, Hi: 1}, i, laterSalt)
+	return own * quantity.Atm(math.Pow(float64(change.AiredCO2/own), u))
+}
+
+// laterSalt keeps the draws of CO2 apart from those of the sources.
+const laterSalt = 97
+
 // carbonated is the water of a draw with its carbon. Calcium to magnesium is taken as 3:1, the
 // remaining charge as sodium or chloride: pH and free ammonia hardly feel it. False for a draw
 // without pH or KH, or one whose pH and KH contradict each other.
-func carbonated(d *infer.Draw) (change.Carbonated, bool) {
+func carbonated(d *infer.Draw) (tank, bool) {
 	gh := d.GH.Mmol()
 	if !known(gh) {
 		gh = 0.5 * d.KH.Meq()
@@ -68,18 +87,18 @@ func carbonated(d *infer.Draw) (change.Carbonated, bool) {
 		c.Na -= water.Molality(excess)
 	}
 	if !known(d.KH) || !known(d.PH) {
-		return change.Carbonated{}, false
+		return tank{}, false
 	}
 	s, err := water.GivenPH(c, d.PH)
 	if err != nil {
 		if !(d.PCO2 > 0) {
-			return change.Carbonated{}, false
+			return tank{}, false
 		}
 		if s, err = water.Open(c, d.PCO2); err != nil {
-			return change.Carbonated{}, false
+			return tank{}, false
 		}
 	}
-	return change.Carbonated{Composition: c, DIC: s.DIC}, true
+	return tank{change.Carbonated{Composition: c, DIC: s.DIC}, s.PCO2}, true
 }
 
 const (
@@ -95,8 +114,7 @@ func orZero(x float64) float64 {
 }
 
 // mixtures computes what a pour does to pH and ammonia in every n-th draw; the draws that cannot
-// be computed are left out. Within two days the enclosure comes to its own CO2 or, when that is
-// more, to that of a well stirred surface.
+// be computed are left out.
 func (v *visit) mixtures(pour change.Carbonated, shares func(*infer.Draw) quantity.Share, every int) []change.Mixture {
 	type slot struct {
 		m  change.Mixture
@@ -110,11 +128,7 @@ func (v *visit) mixtures(pour change.Carbonated, shares func(*infer.Draw) quanti
 			if !ok {
 				continue
 			}
-			later := change.AiredCO2
-			if d.PCO2 > 0 {
-				later = min(d.PCO2, later)
-			}
-			m, err := change.Mix(now, pour, shares(d), later)
+			m, err := change.Mix(now.Carbonated, pour, shares(d), laterCO2(now.pCO2, k*every))
 			slots[k] = slot{m, err == nil}
 		}
 	}
@@ -178,42 +192,39 @@ func (v *visit) withinAmmonia(c *choice) {
 		return
 	}
 	v.refuse(Refused{Code: "plan.ammonia-not-in-one-visit", Of: quantity.OfTAN, Value: p, Limit: hardLimit, Unit: "chance"})
-	soft, okSoft := v.softBlend()
-	softest := v.only(v.softest())
-	for _, try := range []struct {
-		b  blend
-		ok bool
-		x  quantity.Share
-	}{
-		{soft, okSoft, 0.15}, {soft, okSoft, 0.10}, {soft, okSoft, 0.05}, {softest, true, 0.10}, {softest, true, 0.05},
-		{c.blend, len(c.salts) == 0, 0.05},
-	} {
-		if !try.ok {
-			continue
+	for _, rise := range []quantity.Alkalinity{0.5, 0.25, 0} {
+		for _, x := range []quantity.Share{0.15, 0.10, 0.05} {
+			if b, ok := v.softBlend(rise, x); ok && v.smallStep(c, b, x) {
+				return
+			}
 		}
-		most, _ := v.mostInADay(try.b)
-		x := min(try.x, c.share, most)
-		if v.harm(try.b, nil, x) > hardLimit {
-			continue
-		}
-		c.blend, c.salts, c.share, c.soft = try.b, nil, x, true
-		c.days = v.softDays(try.b, x)
+	}
+	if v.smallStep(c, v.only(v.softest()), 0.05) {
 		return
 	}
 	v.refuse(Refused{Code: "plan.ammonia-no-step", Of: quantity.OfTAN})
 	c.share, c.days = 0, 0
 }
 
-// softBlend is the blend that keeps KH about where it is, a little above, and GH as well as it goes.
-func (v *visit) softBlend() (blend, bool) {
-	wishes := []wish{
-		{of: quantity.OfKH, want: float64(v.now.KH) + 0.5, weight: 10},
-		{of: quantity.OfGH, want: float64(v.now.GH), weight: 1},
+// smallStep takes a blend for the small steps when it does no harm in one.
+func (v *visit) smallStep(c *choice, b blend, x quantity.Share) bool {
+	most, _ := v.mostInADay(b)
+	x = min(x, c.share, most)
+	if v.harm(b, nil, x) > hardLimit {
+		return false
 	}
-	if !known(v.now.GH) {
-		wishes = wishes[:1]
+	c.blend, c.salts, c.share, c.soft = b, nil, x, true
+	c.days = v.softDays(b, x)
+	return true
+}
+
+// softBlend is the blend that holds KH, a little above where it is, and GH as well as it goes.
+func (v *visit) softBlend(rise quantity.Alkalinity, x quantity.Share) (blend, bool) {
+	wishes := []wish{{of: quantity.OfKH, want: float64(v.now.KH + rise), weight: 100}}
+	if known(v.now.GH) {
+		wishes = append(wishes, wish{of: quantity.OfGH, want: float64(v.now.GH), weight: 0.1})
 	}
-	return v.blended(wishes, v.litres(0.10), nil)
+	return v.blended(wishes, v.litres(x), nil)
 }
 
 func (v *visit) softest() int {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"halfwater/change"
+	"halfwater/infer"
 	"halfwater/quantity"
 )
 
@@ -22,8 +23,8 @@ var missOfOne = map[quantity.Measurand]float64{
 }
 
 // wishes are what the pour should be when a share of the water is changed. A level outside its
-// keeping range is brought to its edge; one inside is held at the middle of the range before the
-// next change, with what is lost or gathered until then made up for (the plateau: want + loss/x).
+// keeping range is brought to its edge; one inside is held where it is, well inside the range, with
+// what is lost or gathered until the next change made up for (the plateau: aim + loss/x).
 func (v *visit) wishes(x quantity.Share) []wish {
 	var out []wish
 	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfWaterTemp} {
@@ -51,14 +52,34 @@ func (v *visit) wishes(x quantity.Share) []wish {
 		}
 		drift := v.drift(of) / float64(x) // what the pour must bring more, or less, than is wanted
 		w.range_ = quantity.Range[float64]{Lo: r.Lo + drift, Hi: r.Hi + drift}
-		w.want = max(middle(r)+drift, 0)
+		w.want = max(v.aim(of, now, r)+drift, 0)
 		if known(now) && beyond(of, now, r) {
 			edge := min(max(now, r.Lo), r.Hi)
 			w.want = v.within(of, now+(edge-now)/float64(x))
 		}
+		// A correction may overshoot the range of the pour; that is no gap.
+		w.range_ = quantity.Range[float64]{Lo: min(w.range_.Lo, w.want), Hi: max(w.range_.Hi, w.want)}
 		out = append(out, w)
 	}
 	return out
+}
+
+// insetOf is how far inside its range a level is held at least: what two tests may differ by.
+// Judgement.
+var insetOf = map[quantity.Measurand]float64{quantity.OfGH: 0.6, quantity.OfKH: 0.4, quantity.OfEC: 20}
+
+// aim is where a level is held: where it is now, but inside its range by as much as it is in doubt.
+// One of which nothing is known, or whose range leaves no room, is aimed at the middle.
+func (v *visit) aim(of quantity.Measurand, now float64, r quantity.Range[float64]) float64 {
+	if !known(now) {
+		return middle(r)
+	}
+	b := bandOf[float64](v, func(d *infer.Draw) float64 { x, _ := d.Of(of); return x })
+	lo, hi := r.Lo+max(insetOf[of], b.Median-b.Lo), r.Hi-max(insetOf[of], b.Hi-b.Median)
+	if lo > hi {
+		return middle(r)
+	}
+	return min(max(now, lo), hi)
 }
 
 // drift is what is lost of a measurand between two changes, less what top-up gathers.

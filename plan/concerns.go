@@ -23,9 +23,9 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)
 	out = append(out, v.khFalls(s)...)
-	quiet(out)
 	out = append(out, v.topUpCreep(s)...)
 	out = append(out, v.pourConcerns(s)...)
+	quiet(out)
 	out = append(out, v.together()...)
 	for i := range out {
 		if out[i].LookAgain.IsZero() {
@@ -44,16 +44,24 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	return out
 }
 
-// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet.
+// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet. Where hard
+// water would free ammonia, low KH has to wait and says so.
 func quiet(list []Concern) {
+	wait := slices.ContainsFunc(list, func(c Concern) bool { return c.Code == "plan.low-ph-much-ammonia" })
+	cause := ""
 	for i := range list {
-		if list[i].Of != quantity.OfPH || list[i].Code != "plan.out-low" {
-			continue
-		}
-		for _, c := range list {
-			if c.Of == quantity.OfKH && c.Code != "plan.out-high" {
-				list[i].DependsOn = c.Code
+		c := &list[i]
+		if c.Of == quantity.OfKH && (c.Code == "plan.kh-low-watch" || c.Code == "plan.kh-low-act") {
+			if wait {
+				c.Code = "plan.kh-low-wait"
 			}
+			cause = c.Code
+		}
+	}
+	for i := range list {
+		c := &list[i]
+		if cause != "" && (c.Of == quantity.OfPH && c.Code == "plan.out-low" || c.Code == "plan.kh-falls") {
+			c.DependsOn = cause
 		}
 	}
 }

@@ -13,6 +13,12 @@ import (
 // (3 %), half a slip of the scale of a bucket, and the season of the source. Judgement.
 const ecDoubt = 0.06
 
+// ecLeast is the least doubt of an EC, uS/cm, and tempDoubt that of a thermometer, K. Common practice.
+const (
+	ecLeast   = 5
+	tempDoubt = 0.5
+)
+
 // made is what the pour is in draw i, within what the tests of its sources leave open.
 func (v *visit) made(b blend, list []salt, i int) change.Levels {
 	l := b.mid
@@ -29,8 +35,12 @@ func (v *visit) made(b blend, list []salt, i int) change.Levels {
 		kh += b.doses[j] * s.brings(quantity.OfKH)
 	}
 	l.GH, l.KH = quantity.Hardness(gh), quantity.Alkalinity(kh)
-	wide := quantity.Range[float64]{Lo: float64(b.mid.EC) * (1 - ecDoubt), Hi: float64(b.mid.EC) * (1 + ecDoubt)}
-	l.EC = quantity.Conductivity(spreadOf(wide, i, 2*len(v.sources)))
+	around := func(x, by float64, salt int) float64 {
+		return spreadOf(quantity.Range[float64]{Lo: x - by, Hi: x + by}, i, 2*len(v.sources)+salt)
+	}
+	ec := float64(b.mid.EC)
+	l.EC = quantity.Conductivity(max(around(ec, max(ec*ecDoubt, ecLeast), 0), 0))
+	l.Temp = quantity.Celsius(around(float64(b.mid.Temp), tempDoubt, 1))
 	return l
 }
 

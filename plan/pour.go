@@ -89,7 +89,7 @@ func (v *visit) fill(s *Sheet, c choice, out, litres quantity.Litres) {
 	mixes := v.mixes(b, c.salts)
 	p.Mix = v.mix(b, mixes)
 	if c.days > 1 {
-		p.Path = v.path(c, b, litres)
+		p.Path, p.PathDays = v.path(c, b, litres), c.days
 	}
 	s.Pour = &p
 	s.Effects = v.effects(b, c, mixes, exchange)
@@ -157,11 +157,11 @@ func (v *visit) neutralise(cut []int, litres quantity.Litres) *NeutraliserDose {
 	return &d
 }
 
-// path is the days of a staged path by the medians: what each leaves behind.
+// path is the days of a staged path by the medians, a week of them at most: what each leaves behind.
 func (v *visit) path(c choice, b blend, litres quantity.Litres) []PathStep {
 	var out []PathStep
 	now := v.now
-	for day := range c.days {
+	for day := range min(c.days, longestPath) {
 		before := now
 		now.Levels = now.Levels.Poured(b.mid, c.share)
 		now.NO3 = change.After(now.NO3, b.no3, c.share, 1)

@@ -28,8 +28,8 @@ func (v *visit) startRO(cut []int, wishes []wish, litres quantity.Litres) []ROSt
 			continue
 		}
 		need := quantity.Litres(wanted[i])/2 - s.fact.InStore
-		if need <= 0 {
-			continue
+		if need < 1 {
+			continue // not worth a word
 		}
 		p, err := unit.Production(v.feedTemperature(), v.timedLitres(unit.Name)...)
 		if err != nil {

@@ -81,6 +81,7 @@ type Pour struct {
 	Weights     map[quantity.Measurand]float64 // of the least squares, named
 	Plateau     []Plateau
 	Path        []PathStep // when it cannot be done in one visit; this sheet's pour is its first step
+	PathDays    int        // of the whole path; Path shows a week of it at most
 }
 
 // Part is litres of one source water, to the nearest half litre.
