@@ -158,6 +158,21 @@ func beforeAfter() draw.BeforeAfter {
 	return draw.BeforeAfter{Before: draw.Span{1.6, 2.6}, After: draw.Span{2, 2.8}, Lo: .5, Hi: 4, Limits: []draw.Limit{{3, look.Watch, false}, {1, look.ActNow, false}}}
 }
 
+// fan is an outlook that runs down; the numbers are made of a line and a root, for the look alone.
+func fan() draw.Fan {
+	f := draw.Fan{
+		Title: "KH, the old pour. 1 in 2 that it falls below 1 by 14 February.", Lo: 0, Hi: 5, From: -28, To: 84,
+		Limits: []draw.Limit{{3, look.Watch, false}, {1, look.ActNow, false}},
+		Past:   []draw.Past{{-24, draw.Span{2.9, 3.9}}, {-17, draw.Span{2, 3}}, {-10, draw.Span{2, 3}}, {-3, draw.Span{2, 3}}},
+		Dates:  []draw.Date{{-28, "25 Oct"}, {42, "3 Jan"}, {84, "14 Feb"}}, End: "about 1.0",
+	}
+	for day := 0.; day <= 84; day += 7 {
+		m, s := 1+1.4*math.Exp(-day/30), .25+.04*math.Sqrt(day)
+		f.Ahead = append(f.Ahead, draw.Ahead{day, m - 1.28*s, m - .67*s, m, m + .67*s, m + 1.28*s})
+	}
+	return f
+}
+
 // broken are structs that nobody should send and that somebody will.
 func broken() map[string]draw.Drawing {
 	nan, inf := math.NaN(), math.Inf(1)
@@ -197,6 +212,8 @@ func broken() map[string]draw.Drawing {
 		"band long words": draw.Band{Title: "x", Hi: 1, Say: "a kit with a very long name, bought in a shop far away, on a day: 2 to 3", Shown: &draw.Span{0, 1},
 			Limits: []draw.Limit{{.0123456, look.ActNow, false}, {.02345, look.Watch, false}, {.03456, look.Watch, true}, {.045678, look.ActNow, true}}},
 		"no vessels": draw.Vessels{}, "vessel no number": draw.Vessels{{Brim: nan}, {Brim: inf, Parts: []draw.Part{{"a", nan, true}, {"", -3, false}}}, {Brim: 1, Parts: []draw.Part{{"too much", 1e9, false}}}},
+		"fan without facts": draw.Fan{}, "fan no number": draw.Fan{Title: "x", Lo: nan, Hi: inf, From: inf, To: nan, Past: []draw.Past{{nan, draw.Span{1, 2}}}, Ahead: []draw.Ahead{{0, nan, 1, 2, 3, 4}, {1, 5, 4, 3, 2, 1}}, Dates: []draw.Date{{nan, "x"}}, End: "about nothing"},
+		"fan wild":             draw.Fan{Title: "x", Hi: 1, Ahead: []draw.Ahead{{0, -1e300, 0, 1, 2, 1e300}}, From: -1e-9, To: 1e-9, Dates: []draw.Date{{0, "today too"}, {0, "again"}}, End: "about a very long number indeed"},
 		"before after nothing": draw.BeforeAfter{}, "before after no number": draw.BeforeAfter{Before: draw.Span{nan, 1}, After: draw.Span{3, inf}, Lo: nan, Hi: 2},
 	}
 }
@@ -219,6 +236,7 @@ func stories() []story {
 		{"band-warm", "Four lines, act now", warm()},
 		{"band-ammonia", "At the end of the scale", freeAmmonia()},
 		{"band-unknown", "Nothing believed yet", unknownBand()},
+		{"fan", "What comes", fan()},
 		{"before-after", "Before and after", beforeAfter()},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -155,6 +156,7 @@ func TestRandom(t *testing.T) {
 			h := rapid.OneOf(rapid.Float64Range(0, 60), rapid.Float64())
 			return draw.Staff{Now: h.Draw(t, "now"), To: h.Draw(t, "to"), Intake: h.Draw(t, "intake")}
 		}),
+		"fan":     rapid.Custom(func(t *rapid.T) draw.Drawing { return anyFan(t) }),
 		"band":    rapid.Custom(func(t *rapid.T) draw.Drawing { return anyBand(t) }),
 		"vessels": rapid.Custom(func(t *rapid.T) draw.Drawing { return anyVessels(t) }),
 	} {
@@ -221,6 +223,23 @@ func anyBand(t *rapid.T) draw.Band {
 	return b
 }
 
+func anyFan(t *rapid.T) draw.Fan {
+	b := anyBand(t)
+	v := rapid.OneOf(rapid.Float64Range(0, 10), rapid.Float64Range(-1e6, 1e6), rapid.Float64())
+	day := rapid.Float64Range(-40, 100)
+	f := draw.Fan{Title: b.Title, Lo: b.Lo, Hi: b.Hi, Limits: b.Limits, From: day.Draw(t, "from"), To: day.Draw(t, "to"), End: rapid.SampledFrom([]string{"", "about 1.0", "about 1234567"}).Draw(t, "end")}
+	f.Ahead = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) draw.Ahead {
+		q := rapid.SliceOfN(v, 5, 5).Draw(t, "quantiles")
+		slices.Sort(q)
+		return draw.Ahead{Day: day.Draw(t, "day"), P10: q[0], P25: q[1], P50: q[2], P75: q[3], P90: q[4]}
+	}), 0, 6).Draw(t, "ahead")
+	f.Past = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) draw.Past {
+		return draw.Past{day.Draw(t, "day"), draw.Span{v.Draw(t, "lo"), v.Draw(t, "hi")}}
+	}), 0, 4).Draw(t, "past")
+	f.Dates = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) draw.Date { return draw.Date{day.Draw(t, "day"), rapid.String().Draw(t, "say")} }), 0, 5).Draw(t, "dates")
+	return f
+}
+
 func anyVessels(t *rapid.T) draw.Vessels {
 	l := rapid.OneOf(rapid.Float64Range(0, 20), rapid.Float64())
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) draw.Vessel {
@@ -260,6 +279,14 @@ func BenchmarkStaff(b *testing.B) {
 
 func BenchmarkVessels(b *testing.B) {
 	d := buckets()
+	b.ReportAllocs()
+	for b.Loop() {
+		d.SVG(draw.Wide, "b")
+	}
+}
+
+func BenchmarkFan(b *testing.B) {
+	d := fan()
 	b.ReportAllocs()
 	for b.Loop() {
 		d.SVG(draw.Wide, "b")

@@ -15,9 +15,11 @@ func (a axis) at(v float64) float64 {
 // has reports whether v stands on the scale and not beyond its ends.
 func (a axis) has(v float64) bool { return v >= a.lo && v <= a.hi }
 
-// ends makes usable ends of a scale: in order, finite and apart. Ends that are not so become 0 to 1.
+// ends makes usable ends of a scale: in order, apart, and such as a quantity can have. Ends that are
+// not so become 0 to 1.
 func ends(lo, hi float64) (float64, float64) {
-	if !finite(lo) || !finite(hi) || !(hi > lo) || !finite(hi-lo) {
+	const most, least = 1e9, 1e-9
+	if !(math.Abs(lo) < most) || !(math.Abs(hi) < most) || !(hi-lo > least) {
 		return 0, 1
 	}
 	return lo, hi

@@ -66,22 +66,20 @@ const Policy = "default-src 'none'; style-src 'self'; img-src 'self'; form-actio
 
 // The pages that exist. One is added here when it is made, and not before.
 const (
-	PageToday     = "Today"
-	PageSheet     = "Work sheet"
-	PageReading   = "Take a reading"
-	PageBook      = "The book"
-	PageEmergency = "Emergency"
+	PageToday   = "Today"
+	PageSheet   = "Work sheet"
+	PageReading = "Take a reading"
+	PageBook    = "The book"
 )
 
 // Pages lists the pages of one enclosure under its address, such as /e/riverbank, with the one
-// named here marked. The emergency page is reached by its own button and stands last.
+// named here marked. The emergency page is not among them: its own button stands on every page.
 func Pages(address, here string) []Page {
 	return []Page{
 		{PageToday, address, here == PageToday},
 		{PageSheet, address + "/sheet", here == PageSheet},
 		{PageReading, address + "/reading", here == PageReading},
 		{PageBook, address + "/book", here == PageBook},
-		{PageEmergency, address + "/emergency", here == PageEmergency},
 	}
 }
 
