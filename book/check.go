@@ -1,7 +1,6 @@
 package book
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -72,10 +71,8 @@ func (c *check) moment(field string, t, now time.Time) {
 // analysis refuses numbers that cannot be. What an analysis leaves open or contradicts is a doubt for
 // those who use it, no fault of the line.
 func (c *check) analysis(a water.Analysis) {
-	_, err := a.Complete()
-	var off water.OutOfSpan
-	if errors.As(err, &off) {
-		c.faults = append(c.faults, Fault{Kind: c.kind, Field: "analysis", Code: "book.out-of-span", Err: off})
+	if err := a.Possible(); err != nil {
+		c.faults = append(c.faults, Fault{Kind: c.kind, Field: "analysis", Code: "book.out-of-span", Err: err})
 	}
 }
 

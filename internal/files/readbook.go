@@ -20,10 +20,11 @@ import (
 type draft struct {
 	row
 	book.Line
-	given map[string]bool // field names that have a cell
-	kept  bool            // it came from a book: id and recorded are its own
-	known bool            // the book has it already
-	fault *RowFault
+	given   map[string]bool // field names that have a cell
+	checked bool
+	kept    bool // it came from a book: id and recorded are its own
+	known   bool // the book has it already
+	fault   *RowFault
 }
 
 func (d *draft) bad(column string, err error) {
@@ -292,14 +293,17 @@ func finish(drafts []*draft, o Options) {
 				d.bad("", err)
 			}
 		}
-		if d.fault == nil {
-			d.check(o)
-		}
+		d.check(o)
 	}
 	recognise(drafts, o.Have)
 }
 
+// check looks at the line by itself, once.
 func (d *draft) check(o Options) {
+	if d.checked || d.fault != nil {
+		return
+	}
+	d.checked = true
 	if err := d.Line.Check(o.Now); err != nil {
 		d.bad("", err)
 	}

@@ -159,7 +159,7 @@ func (rr *rowReader) next() (row, error) {
 		var bad *csv.ParseError
 		switch {
 		case errors.As(err, &bad):
-			r.line, r.err = bad.StartLine, rr.broken(bad)
+			r.line, r.err = bad.StartLine, broken(bad, r.raw)
 			return r, nil
 		case err != nil:
 			return row{}, err
@@ -171,8 +171,8 @@ func (rr *rowReader) next() (row, error) {
 	}
 }
 
-func (rr *rowReader) broken(e *csv.ParseError) error {
-	if errors.Is(e.Err, csv.ErrQuote) && e.Line > e.StartLine {
+func broken(e *csv.ParseError, raw string) error {
+	if errors.Is(e.Err, csv.ErrQuote) && strings.Count(raw, `"`)%2 == 1 {
 		return fmt.Errorf("a quotation mark opens here and never closes (looked as far as line %d): close it; if the file was cut off, get it whole", e.Line)
 	}
 	return fmt.Errorf("the quotation marks do not fit (column %d): put a cell that holds one in quotation marks and write it twice", e.Column)

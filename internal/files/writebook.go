@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"halfwater/book"
 )
@@ -106,7 +107,7 @@ func (f *field) friendly(body reflect.Value) (name, cell string, ok bool) {
 		return "", "", false
 	}
 	cell = text(raw)
-	if cell == "" || cell != strings.TrimSpace(cell) || strings.ContainsAny(cell, "\r\n") {
+	if cell == "" || cell != strings.TrimSpace(cell) || strings.ContainsFunc(cell, unicode.IsControl) {
 		return "", "", false
 	}
 	again := reflect.New(body.Type()).Elem()
