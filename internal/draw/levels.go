@@ -90,7 +90,7 @@ func (d *sheet) levels() {
 		want[i] = d.z(r.at)
 	}
 	left := edge - frames[d.form].gutter
-	numberEnd := edge - 33
+	numberEnd := edge - 25
 	for i, y := range spread(want, rowGap, 14, d.h-8) {
 		r := rows[i]
 		turn := edge - 18

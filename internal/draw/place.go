@@ -276,7 +276,10 @@ func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
 			if c >= least {
 				continue
 			}
-			if c += d.cost(b) + d.crossing(pt{x, y}, q); c < least {
+			if c += d.cost(b); c >= least || c > dear {
+				continue
+			}
+			if c += d.crossing(pt{x, y}, q); c < least {
 				best, least = b, c
 			}
 		}

@@ -30,7 +30,7 @@ func (d Staff) SVG(_ Form, id string) template.HTML {
 	}
 	add(d.Now, "now "+look.Number(d.Now, .1), 18, "")
 	add(d.To, look.Number(d.To, .1), 24, "tb")
-	add(d.Intake, "intake "+look.Number(d.Intake, .1), 17, "")
+	add(d.Intake, "intake "+number(d.Intake), 17, "")
 	if len(marks) == 0 {
 		g.line(staffEdge, 4, staffEdge, staffHeight-4, "glass", 2.5, "")
 		return g.finish(staffWidth, staffHeight, id, "", "Level staff: no height is known yet", "")
@@ -110,7 +110,7 @@ func (g *svg) ticks(a axis) {
 // staffWords tries every way of setting each mark's words above or below its line, and takes the
 // one in which least is hidden. Words that would still lie on others are left out, the last first.
 func (g *svg) staffWords(marks []staffMark, a axis) {
-	const x = staffEdge + 8
+	const x = staffEdge + 6
 	place := func(m staffMark, below bool) (float64, box) {
 		y := a.at(m.at) - 6
 		if below {

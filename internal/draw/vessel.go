@@ -102,7 +102,7 @@ func numberColumn(vs Vessels, w float64) float64 {
 			litres = max(litres, textWidth(look.Litres(p.Litres), litreSize, true))
 		}
 	}
-	return min(nameLeft+name+16+litres, w-2)
+	return min(nameLeft+name+24+litres, w-2)
 }
 
 // vessel draws one at height top and returns the height that it took.
@@ -142,7 +142,7 @@ func (g *svg) vessel(v Vessel, top, largest, column float64) float64 {
 	for i, y := range spread(want, partGap, top+18, top+h-13) {
 		p := v.Parts[i]
 		say := look.Litres(p.Litres)
-		room := column - textWidth(say, litreSize, true) - nameLeft - 8
+		room := column - textWidth(say, litreSize, true) - nameLeft - 16
 		if room < 0 { // a volume as long as a name: the number alone
 			say = fit(say, litreSize, true, column-nameLeft)
 		}
