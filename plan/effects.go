@@ -97,9 +97,6 @@ func (v *visit) effects(b blend, c choice, mixes []change.Levels, x func(*infer.
 	return append(out, v.acidity(b, c, x)...)
 }
 
-// unchanged are the effects of a visit that changes no water: none, but what stands as it is.
-func (v *visit) unchanged(*Sheet) {}
-
 // acidity are the effects on total ammonia, pH and free ammonia, with the highest within two days.
 func (v *visit) acidity(b blend, c choice, x func(*infer.Draw) quantity.Share) []Effect {
 	pour, ok := v.poured(b, c.salts)

@@ -15,61 +15,113 @@ func (v *visit) pour(s *Sheet) {
 	v.refuseTableSalt()
 	if !known(v.held.Median) || v.held.Median <= 0 {
 		v.refuse(Refused{Code: "plan.no-held-water"})
-		v.unchanged(s)
 		return
 	}
 	if len(v.sources) == 0 {
 		v.refuse(Refused{Code: "plan.no-source"})
-		v.unchanged(s)
 		return
 	}
 	c, ok := v.choose()
 	if !ok {
 		v.refuse(Refused{Code: "plan.store-too-small"})
-		v.unchanged(s)
 		return
 	}
-	out := v.litres(c.share)
-	if c.share == 0 || out == 0 {
-		v.unchanged(s)
-		return
+	if d, ok := v.draft(c); ok {
+		s.Siphon = d.siphon
+		v.fill(s, c, d)
 	}
-	poured := out
-	if v.level.ok {
-		var siphon Siphon
-		siphon, poured = v.mark(out)
-		if siphon.Mark >= siphon.Now || poured <= 0 {
-			v.refuse(Refused{Code: "plan.level-too-low", Of: quantity.OfLevel, Value: float64(siphon.Now), Limit: float64(siphon.Stop), Unit: "mm"})
-			v.unchanged(s)
-			return
-		}
-		if siphon.Out.Median < out*0.9 {
-			v.refuse(Refused{Code: "plan.stop-line", Of: quantity.OfLevel, Value: float64(out), Limit: float64(siphon.Out.Median), Unit: "L"})
-		}
-		out = siphon.Out.Median
-		s.Siphon = &siphon
-	}
-	v.fill(s, c, out, poured)
 }
 
-// fill makes the pour of a choice: litres to the half litre, vessels, salts, neutraliser.
-func (v *visit) fill(s *Sheet, c choice, out, litres quantity.Litres) {
+// draft is a choice in litres that can be measured: out by the mark, in by half litres.
+type draft struct {
+	siphon      *Siphon
+	out, litres quantity.Litres
+	cut         []int // half litres of each source
+	blend       blend // as cut
+	share       quantity.Share
+}
+
+// draft turns shares into litres. Rounding to the millimetre and the half litre may pass a limit
+// that the choice kept: then a little less is taken.
+func (v *visit) draft(c choice) (draft, bool) {
+	out := v.litres(c.share)
+	for out > 0 {
+		d := draft{out: out, litres: out}
+		if v.level.ok {
+			siphon, poured := v.mark(out)
+			if siphon.Mark >= siphon.Now || poured <= 0 {
+				v.refuse(Refused{Code: "plan.level-too-low", Of: quantity.OfLevel, Value: float64(siphon.Now), Limit: float64(siphon.Stop), Unit: "mm"})
+				return d, false
+			}
+			d.siphon, d.out, d.litres = &siphon, siphon.Out.Median, poured
+		}
+		d.share = quantity.Share(float64(d.litres) / (float64(v.held.Median) - float64(d.out) + float64(d.litres)))
+		d.cut, d.blend = v.cut(c, d.litres)
+		if v.borne(c, d) {
+			if d.out < out*0.9 {
+				v.refuse(Refused{Code: "plan.stop-line", Of: quantity.OfLevel, Value: float64(out), Limit: float64(d.out), Unit: "L"})
+			}
+			return d, true
+		}
+		out -= halfLitre
+	}
+	if c.share > 0 {
+		_, of := v.mostInADay(c.blend)
+		v.refuse(Refused{Code: "plan.no-borne-step", Of: of, Value: float64(halfLitre), Unit: "L"})
+	}
+	return draft{}, false
+}
+
+const halfLitre quantity.Litres = 0.5
+
+// borne reports whether a draft keeps the limits of a day's step, and in the small steps out of bad
+// water those of ammonia, as it is cut.
+func (v *visit) borne(c choice, d draft) bool {
+	most, _ := v.mostInADay(d.blend)
+	return d.share <= most*1.0001 && !(c.soft && v.harm(d.blend, nil, d.share) > hardLimit)
+}
+
+// cut is the litres of each source in half litres, and the blend that they make. In the small steps
+// out of bad water whatever does not come out even is the softest.
+func (v *visit) cut(c choice, litres quantity.Litres) ([]int, blend) {
+	total := halves(litres)
 	most := make([]quantity.Litres, len(v.sources))
 	for i := range v.sources {
 		most[i] = v.sources[i].store
 	}
-	cut := toHalves(halves(litres), c.blend.shares, most)
-	shares := make([]float64, len(cut))
-	p := Pour{Litres: litres, Plateau: c.plateaus, Weights: map[quantity.Measurand]float64{}}
-	for i, n := range cut {
-		shares[i] = float64(n) / float64(halves(litres))
-		if n > 0 {
-			p.Parts = append(p.Parts, Part{v.sources[i].name, quantity.Litres(n) / 2, quantity.Share(shares[i])})
+	cut := toHalves(total, c.blend.shares, most)
+	if soft := v.softest(); c.soft {
+		left := total
+		for i, share := range c.blend.shares {
+			if i != soft {
+				cut[i] = int(share * float64(total))
+				left -= cut[i]
+			}
+		}
+		if quantity.Litres(left)/2 <= most[soft] {
+			cut[soft] = left
+		} else {
+			cut = toHalves(total, c.blend.shares, most)
 		}
 	}
-	b := v.blendOf(shares, c.blend.doses, c.salts)
+	shares := make([]float64, len(cut))
+	for i, n := range cut {
+		shares[i] = float64(n) / float64(total)
+	}
+	return cut, v.blendOf(shares, c.blend.doses, c.salts)
+}
+
+// fill makes the pour of a draft: parts, vessels, salts, neutraliser, and what it does.
+func (v *visit) fill(s *Sheet, c choice, d draft) {
+	b := d.blend
+	p := Pour{Litres: d.litres, Share: d.share, Plateau: c.plateaus, Weights: map[quantity.Measurand]float64{}}
+	for i, n := range d.cut {
+		if n > 0 {
+			p.Parts = append(p.Parts, Part{v.sources[i].name, quantity.Litres(n) / 2, quantity.Share(b.shares[i])})
+		}
+	}
 	if c.salts != nil {
-		p.Salts = weighed(c.salts, c.blend.doses, litres)
+		p.Salts = weighed(c.salts, c.blend.doses, d.litres)
 	}
 	wishes := v.wishes(c.share)
 	for _, w := range wishes {
@@ -79,20 +131,18 @@ func (v *visit) fill(s *Sheet, c choice, out, litres quantity.Litres) {
 		p.Gaps = v.gaps(wishes, b)
 	}
 	p.Vessels = fills(p.Parts, v.Facts.Vessels)
-	p.Neutraliser = v.neutralise(cut, litres)
+	p.Neutraliser = v.neutralise(d.cut)
 	p.Temp = v.temperature(b, c.share)
-	p.RO = v.startRO(cut, wishes, litres)
-	exchange := func(d *infer.Draw) quantity.Share {
-		return quantity.Share(float64(litres) / (float64(d.Held) - float64(out) + float64(litres)))
+	p.RO = v.startRO(d.cut, wishes, d.litres)
+	if c.days > 1 {
+		p.Path, p.PathDays = v.path(c, b, d.litres), c.days
 	}
-	p.Share = quantity.Share(float64(litres) / (float64(v.held.Median) - float64(out) + float64(litres)))
 	mixes := v.mixes(b, c.salts)
 	p.Mix = v.mix(b, mixes)
-	if c.days > 1 {
-		p.Path, p.PathDays = v.path(c, b, litres), c.days
-	}
 	s.Pour = &p
-	s.Effects = v.effects(b, c, mixes, exchange)
+	s.Effects = v.effects(b, c, mixes, func(e *infer.Draw) quantity.Share {
+		return quantity.Share(float64(d.litres) / (float64(e.Held) - float64(d.out) + float64(d.litres)))
+	})
 }
 
 // temperature says how warm the new water has to be.
@@ -130,7 +180,7 @@ func (v *visit) neutraliser() (enclosure.Neutraliser, bool) {
 // neutralise doses the neutraliser for the water that holds chlorine, when it is mixed in a vessel;
 // for the whole held water when it is run in by hose, as labels ask. Nil when no chlorine is in it
 // or there is no neutraliser; the sheet then says which.
-func (v *visit) neutralise(cut []int, litres quantity.Litres) *NeutraliserDose {
+func (v *visit) neutralise(cut []int) *NeutraliserDose {
 	var hard, chlorine quantity.Litres // chlorine in L x mg/L
 	var bound float64
 	for i, n := range cut {

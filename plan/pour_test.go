@@ -224,6 +224,56 @@ func TestEverySheetSumsUp(t *testing.T) {
 	})
 }
 
+// Hard limits hold with 95 % chance over the draws for what is really poured, half litres and all:
+// the steps of GH, KH and EC here from the parts and the analyses alone.
+func TestNoSheetStepsTooFar(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := anyInput(t)
+		s := plan.Write(in)
+		if s.Pour == nil {
+			return
+		}
+		ranges, _ := enclosure.KeepingRanges(in.Facts.Stock, in.Facts.Wanted)
+		limits := ranges.Steps
+		var gh, kh float64
+		for _, p := range s.Pour.Parts {
+			src, _ := in.Facts.Source(p.Source)
+			a := src.Analysis
+			half := 0.5 // a drop test says (n-1, n]: its middle
+			if p.Source != "tap" {
+				half = 0
+			}
+			gh += float64(p.Share) * (float64(a.GH.Value) - half)
+			kh += float64(p.Share) * (float64(a.KH.Value) - half)
+		}
+		for _, d := range s.Pour.Salts {
+			mmol := d.Grams.Milligrams() / float64(s.Pour.Litres)
+			switch d.Formula {
+			case "NaHCO3":
+				kh += float64(quantity.AlkalinityMeq(mmol / 84.007))
+			case "CaCl2.2H2O":
+				gh += float64(quantity.HardnessMmol(mmol / 147.01))
+			case "MgSO4.7H2O":
+				gh += float64(quantity.HardnessMmol(mmol / 246.47))
+			}
+		}
+		over := 0
+		for _, d := range in.Belief.Draws {
+			x := float64(s.Pour.Share)
+			// 1 % for grams to the hundredth, litres to the millimetre
+			if dgh := math.Abs(x * (gh - float64(d.GH))); dgh > 1.01*float64(limits.StepGH(d.GH))+0.005 {
+				over++
+			} else if dkh := math.Abs(x * (kh - float64(d.KH))); dkh > 1.01*float64(limits.StepKH(d.KH))+0.005 {
+				over++
+			}
+		}
+		// 40 draws: the 5 % quantile of each lies between the second and third
+		if over > 3 {
+			t.Fatalf("%d of 40 draws step too far: pour GH %.2f KH %.2f, share %.3f; %+v", over, gh, kh, float64(s.Pour.Share), s.Pour.Parts)
+		}
+	})
+}
+
 // strip takes out what DeepEqual cannot compare: NaN is not equal to itself.
 func strip(s plan.Sheet) plan.Sheet {
 	for i := range s.Concerns {
