@@ -19,9 +19,10 @@
 //	the pour, the service, the sheet       plan                 work sheet
 //
 // At the edge: internal/keeper is what a keeper can do through any door; internal/store keeps the
-// book on SQLite; internal/files reads and writes the open files; internal/say holds every
-// sentence; internal/look and internal/draw the look; internal/report the sheets as text and JSON;
-// internal/web the pages; cmd/halfwater the commands.
+// book on SQLite; internal/files reads and writes the open files, internal/waterfile tables of
+// waters; internal/say holds every sentence; internal/look and internal/draw the look;
+// internal/report the sheets as text and JSON; internal/web the pages; cmd/halfwater the commands;
+// demo the invented enclosures, as files.
 //
 // Imports point inward only; internal/arch holds the rows and tests them. The words of the program
 // are in doc/words.md.
