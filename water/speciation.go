@@ -42,7 +42,7 @@ type Species struct {
 // Activity holds activities (mol/kg scale) of the ions that minerals are made of, and activity
 // coefficients.
 type Activity struct {
-	Ca, CO3, SO4                                          float64
+	Water, Ca, CO3, SO4                                   float64
 	Gamma1, GammaH, GammaCa, GammaCO3, GammaNH4, GammaCO2 float64 // Gamma1 is that of HCO3-
 }
 
@@ -76,7 +76,7 @@ func (w *state) report(c *Composition, s *Speciation) {
 	}
 	s.DIC = x.CO2 + x.HCO3 + x.CO3 + x.CaHCO3 + x.CaCO3 + x.MgHCO3 + x.MgCO3 + x.NaHCO3 + x.NaCO3
 	s.PCO2 = quantity.Atm(a * h * h * w.thermal[iInvK12] / w.thermal[iHenry])
-	s.Activity = Activity{w.aCa, a, b, 1 / w.gHCO3, 1 / w.gH, 1 / w.gCa, 1 / w.cCO3, 1 / w.gNH4, 1 / w.gNone}
+	s.Activity = Activity{w.water, w.aCa, a, b, 1 / w.gHCO3, 1 / w.gH, 1 / w.gCa, 1 / w.cCO3, 1 / w.gNH4, 1 / w.gNone}
 }
 
 // FreeAmmonia is un-ionised ammonia with the activity of NH4+ in this water taken into account.
@@ -98,7 +98,7 @@ func (s Speciation) SIVaterite() float64 { return s.saturation(iVaterite) }
 func (s Speciation) SIGypsum() float64 {
 	var k thermal
 	k.read(s.Composition.Temperature)
-	return math.Log10(s.Activity.Ca * s.Activity.SO4 / k[iGypsum])
+	return math.Log10(s.Activity.Ca * s.Activity.SO4 * s.Activity.Water * s.Activity.Water / k[iGypsum])
 }
 
 func (s Speciation) saturation(mineral int) float64 {

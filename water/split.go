@@ -52,3 +52,13 @@ func (s Speciation) BufferIntensity() (Equivalents, error) {
 	}
 	return 2 * step / Equivalents(a.PH-b.PH), nil
 }
+
+// Charges are the positive and the negative charges of all species, organic anions included,
+// meq/kg. They are equal for an electroneutral composition.
+func (s Speciation) Charges() (plus, minus Equivalents) {
+	x, c := &s.Species, &s.Composition
+	p := x.H + 2*x.Ca + x.CaOH + x.CaHCO3 + x.CaH2PO4 + 2*x.Mg + x.MgOH + x.MgHCO3 + x.MgH2PO4 + x.Na + x.K + x.NH4
+	m := x.OH + x.HCO3 + 2*x.CO3 + x.CaPO4 + x.MgPO4 + x.NaCO3 + x.NaSO4 + x.NaHPO4 + x.KSO4 + x.KHPO4 + x.NH4SO4 +
+		2*x.SO4 + x.HSO4 + 3*x.PO4 + 2*x.HPO4 + x.H2PO4 + c.Cl + c.NO3 + c.NO2
+	return Equivalents(p), Equivalents(m) + x.Organic
+}

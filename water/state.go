@@ -15,6 +15,8 @@ type state struct {
 	ca, mg, na, k, tan, so4, po4, alk, doc float64
 	plain                                  float64 // Cl + NO3 + NO2: ions that pair with nothing
 
+	water float64 // activity of water; pairs and CO2 make no difference to it here
+
 	// unknowns
 	h, strength             float64
 	aCa, aMg, aNa, aK, aNH4 float64
@@ -22,7 +24,7 @@ type state struct {
 	dCa, dMg, dNa, dK, dNH4 float64 // total per activity of each cation, at the last pass
 
 	// inverse activity coefficients
-	gH, gOH, gCa, gMg, gNa, gK, gNH4, gSO4, gHCO3, gMgHCO3, gH2PO4, gNone float64
+	gH, gOH, gCa, gMg, gNa, gK, gNH4, gSO4, gHCO3, gMgHCO3, gNone float64
 
 	// conditional constants
 	cCO3, cHCO3, cCO2                      float64
@@ -42,10 +44,10 @@ type state struct {
 	n4             float64 // of NH4+, pairs included
 }
 
-var sizes = struct{ h, oh, ca, mg, na, k, so4, hco3, nh4, mghco3, h2po4, bCa, bMg, bNa, bK, bSO4, bNone float64 }{
+var sizes = struct{ h, oh, ca, mg, na, k, so4, hco3, nh4, mghco3, hpo4, h2po4, bCa, bMg, bNa, bK, bSO4, bNone float64 }{
 	activityTab.Value("H, a"), activityTab.Value("OH, a"), activityTab.Value("Ca, a"), activityTab.Value("Mg, a"),
 	activityTab.Value("Na, a"), activityTab.Value("K, a"), activityTab.Value("SO4, a"), activityTab.Value("HCO3, a"),
-	activityTab.Value("NH4, a"), activityTab.Value("MgHCO3, a"), activityTab.Value("H2PO4, a"),
+	activityTab.Value("NH4, a"), activityTab.Value("MgHCO3, a"), activityTab.Value("HPO4, a"), activityTab.Value("H2PO4, a"),
 	math.Ln10 * activityTab.Value("Ca, b"), math.Ln10 * activityTab.Value("Mg, b"), math.Ln10 * activityTab.Value("Na, b"),
 	math.Ln10 * activityTab.Value("K, b"), math.Ln10 * activityTab.Value("SO4, b"), math.Ln10 * activityTab.Value("uncharged, b"),
 }
@@ -58,11 +60,23 @@ func (w *state) set(c *Composition, m Model) {
 	w.tan, w.so4, w.po4 = 1e-3*float64(c.TAN), 1e-3*float64(c.SO4), 1e-3*float64(c.PO4)
 	w.plain = 1e-3 * float64(c.Cl+c.NO3+c.NO2)
 	w.alk, w.doc = 1e-3*float64(c.Alk), 1e-3*float64(c.DOC)
+	w.solvent(1 - waterPerMol*(w.ca+w.mg+w.so4+w.na+w.k+w.tan+w.plain+w.po4+math.Abs(w.alk)))
 	w.strength = 0.5 * (4*(w.ca+w.mg+w.so4) + w.na + w.k + w.tan + w.plain + w.po4 + math.Abs(w.alk))
 	w.activities()
 	w.aCa, w.aMg, w.aNa, w.aK, w.aNH4 = w.ca/w.gCa, w.mg/w.gMg, w.na/w.gNa, w.k/w.gK, w.tan/w.gNH4
 	w.aSO4 = w.so4 / (w.gSO4 + (w.aCa*w.cCaSO4 + w.aMg*w.cMgSO4))
 }
+
+// solvent puts the activity of water into the constants of the reactions that use it up.
+func (w *state) solvent(a float64) {
+	w.water = a
+	w.thermal[iInvK12] /= a
+	w.thermal[iKw] *= a
+	w.thermal[iCaOH] *= a
+	w.thermal[iMgOH] *= a
+}
+
+var waterPerMol = activityTab.Value("water, per mol")
 
 // activities puts the activity coefficients for the present ionic strength into the constants.
 func (w *state) activities() {
@@ -79,7 +93,6 @@ func (w *state) activities() {
 	w.gHCO3 = expSmall(a / (1 + b*sizes.hco3))
 	w.gNH4 = expSmall(a / (1 + b*sizes.nh4))
 	w.gMgHCO3 = expSmall(a / (1 + b*sizes.mghco3))
-	w.gH2PO4 = expSmall(a / (1 + b*sizes.h2po4))
 	w.gNone = expSmall(-sizes.bNone * i)
 
 	k, one, none := &w.thermal, w.gHCO3, w.gNone
@@ -93,7 +106,9 @@ func (w *state) activities() {
 	if w.po4 > 0 {
 		two := w.gMgHCO3 * w.gMgHCO3
 		two *= two
-		w.cPO4, w.cHPO4, w.cH2PO4, w.cH3PO4 = two*two*w.gMgHCO3, k[iHPO4]*two, k[iH2PO4]*w.gH2PO4, k[iH3PO4]*none
+		w.cPO4, w.cH3PO4 = two*two*w.gMgHCO3, k[iH3PO4]*none
+		w.cHPO4 = k[iHPO4] * expSmall(4*a/(1+b*sizes.hpo4))
+		w.cH2PO4 = k[iH2PO4] * expSmall(a/(1+b*sizes.h2po4))
 		w.cCaPO4, w.cCaHPO4, w.cCaH2PO4 = k[iCaPO4]*one, k[iCaHPO4]*none, k[iCaH2PO4]*one
 		w.cMgPO4, w.cMgHPO4, w.cMgH2PO4 = k[iMgPO4]*one, k[iMgHPO4]*none, k[iMgH2PO4]*one
 		w.cNaHPO4, w.cKHPO4 = k[iNaHPO4]*one, k[iKHPO4]*one
