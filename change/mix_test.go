@@ -137,3 +137,37 @@ func BenchmarkMix(b *testing.B) {
 		}
 	}
 }
+
+// Mixing EC by volume against the conductivity of the mixed ions: the rule of thumb that
+// [change.StepCheck] rests on is good to 5 % for these two waters (both by the same model of
+// conductivity, so that only the mixing is compared).
+func TestECByVolumeAgainstIons(t *testing.T) {
+	a, err := water.Open(exhausted, 3e-3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := water.GivenPH(hardTap, 7.6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []quantity.Share{0.1, 0.4, 0.7} {
+		mixed, err := water.Blend([]water.Part{
+			{Composition: a.Composition, DIC: a.DIC, Litres: quantity.Litres(1 - x)},
+			{Composition: b.Composition, DIC: b.DIC, Litres: quantity.Litres(x)},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := mixed.Closed()
+		if err != nil {
+			t.Fatal(err)
+		}
+		byIons, byVolume := change.Measured(s), change.Measured(a).Poured(change.Measured(b), x)
+		if off := float64(byVolume.EC/byIons.EC) - 1; off > 0.05 || off < -0.05 {
+			t.Errorf("share %v: EC %v by volume, %v by ions", x, byVolume.EC, byIons.EC)
+		}
+		if d := float64(byVolume.GH - byIons.GH); d > 1e-9 || d < -1e-9 {
+			t.Errorf("share %v: GH %v by volume, %v by ions", x, byVolume.GH, byIons.GH)
+		}
+	}
+}
