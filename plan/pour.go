@@ -240,7 +240,7 @@ func flat(x float64) quantity.Band[float64] {
 // tierOf is where a canonical value stands: past a line, or outside its keeping range.
 func (v *visit) tierOf(of quantity.Measurand, x float64) husbandry.Tier {
 	tier := v.lines.At(lineOf[of], x).Tier
-	if k, ok := v.ranges.Of(of); ok && !k.Range.Has(x) {
+	if k, ok := v.ranges.Of(of); ok && beyond(of, x, k.Range) {
 		tier = max(tier, husbandry.Watch)
 	}
 	return tier

@@ -17,6 +17,7 @@ type choice struct {
 	salts    []salt         // that the doses of the blend belong to
 	whole    quantity.Share // what was wanted in one visit
 	days     int
+	asked    bool // the share is the keeper's, or a correction of a range of the keeper's: it is done in steps
 	soft     bool // small soft steps because of ammonia
 	plateaus []Plateau
 }
@@ -31,17 +32,20 @@ func (v *visit) choose() (choice, bool) {
 	if !ok {
 		return choice{}, false
 	}
-	if v.Share == 0 {
+	asked := v.Share > 0
+	if !asked {
 		// The blend depends on the share and the share on the blend: once around is enough, since
 		// a larger share asks less of the blend.
-		if need := v.need(b, x); need > x {
+		plateau, back := v.needs(b, x)
+		asked = back > max(plateau, x)
+		if need := max(plateau, back); need > x {
 			x = min(need, max(largestShare, v.routine))
 			if b, list, ok = v.blendFor(x); !ok {
 				return choice{}, false
 			}
 		}
 	}
-	c := choice{share: x, whole: x, blend: b, salts: list, days: 1, plateaus: v.plateaus(b, x)}
+	c := choice{share: x, whole: x, blend: b, salts: list, days: 1, asked: asked, plateaus: v.plateaus(b, x)}
 	v.withinSteps(&c)
 	v.withinAmmonia(&c)
 	return c, true
@@ -66,12 +70,12 @@ func (v *visit) litres(x quantity.Share) quantity.Litres {
 	return quantity.Litres(math.Round(float64(x)*float64(v.held.Median)*2) / 2)
 }
 
-// need is the share that keeps every plateau within its range, and brings back what has left its
-// keeping range or passed its act line.
-func (v *visit) need(b blend, x quantity.Share) quantity.Share {
-	need := quantity.Share(0)
+// needs are the share that keeps every plateau within its range, and the one that brings back what
+// has left a range of the keeper's own or passed its act line. What is only outside the range of the stock comes back
+// by the blend, week by week: there is no hurry that a larger step would be worth.
+func (v *visit) needs(b blend, x quantity.Share) (plateau, correction quantity.Share) {
 	for _, p := range v.plateaus(b, x) {
-		need = max(need, p.NeedShare)
+		plateau = max(plateau, p.NeedShare)
 	}
 	back := func(of quantity.Measurand, now, with float64, r quantity.Range[float64]) {
 		if !known(now) || !beyond(of, now, r) {
@@ -79,18 +83,18 @@ func (v *visit) need(b blend, x quantity.Share) quantity.Share {
 		}
 		edge := min(max(now, r.Lo), r.Hi)
 		if s, ok := change.ShareToReach(now, edge, with); ok {
-			need = max(need, s)
+			correction = max(correction, s)
 		}
 	}
 	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC} {
-		if k, ok := v.ranges.Of(of); ok {
+		if k, ok := v.ranges.Of(of); ok && (k.LoBy.Keeper || k.HiBy.Keeper) {
 			back(of, levelOf(v.now.Levels, of), levelOf(b.mid, of), k.Range)
 		}
 	}
 	if line, ok := v.lines.Of(husbandry.NitrateLine); ok {
 		back(quantity.OfNO3, float64(v.now.NO3), float64(b.no3), quantity.Range[float64]{Hi: line.Act.Or(math.Inf(1))})
 	}
-	return need
+	return plateau, correction
 }
 
 // dropOfDoubt is how far a poured level may lie outside what is wanted before it is called a gap:
@@ -155,18 +159,27 @@ func (v *visit) withinSteps(c *choice) {
 	if c.share <= least {
 		return
 	}
+	if !c.asked && v.nearEnough(c, c.share) {
+		return
+	}
 	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: 100 * float64(c.share), Limit: 100 * float64(least), Unit: "%"})
 	if p, ok := change.Days(c.share, least); ok && p.Days <= longestPath {
 		c.share, c.days = p.Share, p.Days
 		return
 	}
-	// So far from what is there that it takes weeks: a routine change, with a water near enough.
-	x := min(c.share, v.routine)
-	if b, ok := v.blended(v.wishes(x), v.litres(x), nil, v.stepBounds(x)...); ok {
-		c.blend, c.salts, c.share, c.days = b, nil, x, 1
-		return
+	if v.nearEnough(c, min(c.share, v.routine)) {
+		return // so far from what is wanted that it takes weeks
 	}
 	c.share, c.days = least, 1
+}
+
+// nearEnough finds the blend that is best among those that keep a share within a day's steps.
+func (v *visit) nearEnough(c *choice, x quantity.Share) bool {
+	b, ok := v.blended(v.wishes(x), v.litres(x), c.salts, v.stepBounds(x)...)
+	if ok {
+		c.blend, c.share, c.days = b, x, 1
+	}
+	return ok
 }
 
 // longestPath is the most days of a staged path. Judgement: beyond a week it is a routine.
