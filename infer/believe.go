@@ -39,16 +39,16 @@ func Believe(w Window) (Belief, error) {
 		w.Water = book.MainWater
 	}
 	lines := ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At)
-	aside := book.SetAsides(lines, w.Recorded)
+	lines = withoutReadings(lines, book.SetAsides(lines, w.Recorded))
 
-	v := begin(lines, w.Water, w.At, aside)
+	v := begin(lines, w.Water, w.At)
 	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
 	for _, l := range lines {
 		switch body := l.Body.(type) {
 		case enclosure.Fact:
 			v.accept(body, l.At)
 		case book.Reading:
-			if _, doubted := aside[l.ID]; doubted || l.At.Before(v.from) {
+			if l.At.Before(v.from) {
 				continue
 			}
 			if d, far := v.read(l, body); far {
@@ -64,7 +64,7 @@ func Believe(w Window) (Belief, error) {
 	v.warm(w.At)
 	v.tan.elapse(w.At)
 	v.no2.elapse(w.At)
-	v.testify(&b, lines, aside)
+	v.testify(&b, lines)
 	v.draw(&b, w.Seed)
 	return b, nil
 }
@@ -80,8 +80,29 @@ func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
 	return out
 }
 
+// withoutReadings drops the readings that say nothing of the water in the enclosure: those set aside,
+// and those of something else, a glass or a source water.
+func withoutReadings(lines []book.Line, aside map[book.ID]book.SetAside) []book.Line {
+	elsewhere := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
+	for _, l := range lines {
+		if s, ok := l.Body.(enclosure.SourceWater); ok {
+			elsewhere[s.Name] = true
+		}
+	}
+	out := lines[:0:0]
+	for _, l := range lines {
+		if r, ok := l.Body.(book.Reading); ok {
+			if _, doubted := aside[l.ID]; doubted || elsewhere[r.Place] {
+				continue
+			}
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
 // begin puts down what is believed before the first line of the window.
-func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]book.SetAside) *walk {
+func begin(lines []book.Line, waterBody string, at time.Time) *walk {
 	w := &walk{brews: map[string]brew{}, doubts: map[string]doubt{}, kits: map[string]int{}}
 	w.from = lastReading(lines, at).Add(-window)
 	w.at = at
@@ -104,8 +125,7 @@ func begin(lines []book.Line, waterBody string, at time.Time, aside map[book.ID]
 		case book.TopUp:
 			w.topped = true
 		case book.Reading:
-			_, doubted := aside[l.ID]
-			if slot, ok := slotOf(b.Of); ok && !doubted {
+			if slot, ok := slotOf(b.Of); ok {
 				w.known[slot] = true
 			}
 		}
@@ -182,6 +202,7 @@ func (w *walk) expectRates(f enclosure.Facts, lines []book.Line, at time.Time) {
 	g.put(fall, 0, math.Hypot(value("kh.other"), 0.05*math.Hypot(mean, sd)))
 	g.link(fall, rise, perN)
 	g.mean[fall] = perN * mean
+	g.put(harden, 0, value("gh.other"))
 
 	e, esd := evaporation(f, lines, w.from, at)
 	g.put(vapour, e, esd)

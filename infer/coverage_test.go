@@ -24,7 +24,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 		most   float64
 	}{{"plain", false, 26, 0.7, 0.97}, {"faults", true, 26, 0.6, 0.97}, {"six weeks", false, 6, 0.6, 0.97}} {
 		t.Run(c.name, func(t *testing.T) {
-			const many = 120
+			const many = 100
 			hit := map[quantity.Measurand]int{}
 			width := map[quantity.Measurand]float64{}
 			off, offLast := map[quantity.Measurand]float64{}, map[quantity.Measurand]float64{}

@@ -8,107 +8,6 @@ import (
 	"halfwater/quantity"
 )
 
-// evidence is a reading in the form that the unknowns understand.
-type evidence struct {
-	seen
-	lot     string  // which lot's bias it carries
-	lotSD   float64 // of that bias before anything was read with it; on the logarithm when Log
-	mainKit kit.Kit
-}
-
-// evidenceOf turns a reading into evidence; false when its interval is none.
-func (w *walk) evidenceOf(l book.Line, r book.Reading) (evidence, bool) {
-	if math.IsNaN(r.Lo) || math.IsNaN(r.Hi) || r.Lo > r.Hi {
-		return evidence{}, false
-	}
-	k, known := w.facts.Kit(r.Kit)
-	known = known && k.Of == r.Of
-	e := evidence{lot: r.Kit + "|" + string(r.Of), mainKit: k}
-	span := r.Of.Span()
-	e.lo, e.hi = r.Lo, r.Hi
-	open := r.Lo <= span.Lo || r.Hi >= span.Hi
-	if known {
-		e.lot += "|" + k.Lot
-		e.Model = k.Error(l.At)
-		e.point = k.Form == kit.Meter && !open
-	} else {
-		e.Model = kit.ErrorWithout(r.Of)
-	}
-	if r.Hi >= span.Hi {
-		e.hi = math.Inf(1)
-	}
-	if r.Lo <= span.Lo {
-		e.lo = math.Inf(-1)
-	}
-	e.lotSD = lotSD(e.Model, r.Of, e.point)
-	if e.point {
-		rest := 1 - square(value("lot.meter"))
-		e.SD *= math.Sqrt(rest)
-		e.Odd, e.Classes = math.Max(e.Odd, value("odd.meter")), 20
-	}
-	switch r.Of { // within a day the water itself swings
-	case quantity.OfPH:
-		e.SD = math.Hypot(e.SD, value("wander.ph_hour"))
-	case quantity.OfWaterTemp:
-		e.SD = math.Hypot(e.SD, value("wander.temp_hour"))
-	}
-	if l.By == book.Sitter {
-		e.SD *= value("sitter.wider")
-		e.Odd, e.Classes = math.Max(e.Odd, value("sitter.odd")), max(e.Classes, 6)
-	}
-	if r.Of == quantity.OfTDS {
-		lo, hi := 1/k.TDSFactor, 1/k.TDSFactor
-		if k.TDSFactor <= 0 { // the factor is not printed: it lies between the usual ones
-			lo, hi = 1/0.7, 1/0.5
-			e.lotSD = math.Hypot(e.lotSD, math.Log(0.7/0.5)/math.Sqrt(12))
-		}
-		middle := math.Sqrt(lo * hi)
-		e.lo, e.hi = e.lo*middle, e.hi*middle
-	}
-	if r.Of == quantity.OfEC || r.Of == quantity.OfTDS {
-		e.lo, e.hi = strengthOrOpen(e.lo), strengthOrOpen(e.hi)
-		if !e.Log {
-			e.SD = math.Max(e.SD, 1)
-		}
-		e.Log, e.SD = true, 1.1*math.Max(e.SD, 0.003)
-	}
-	return e, true
-}
-
-func strengthOrOpen(ec float64) float64 {
-	if math.IsInf(ec, 0) {
-		return ec
-	}
-	return strength(ec)
-}
-
-// lotSD is the bias that readings of one lot, bottle or pen share.
-func lotSD(m kit.Model, of quantity.Measurand, meter bool) float64 {
-	switch {
-	case meter:
-		return value("lot.meter") * m.SD
-	case of == quantity.OfPH:
-		return value("lot.ph")
-	case m.Log:
-		return value("lot.colour")
-	}
-	return value("lot.drops") / 0.4 * m.SD
-}
-
-// lotSlot is the slot of a lot's bias, made when it is first met; -1 when there is no room left.
-func (w *walk) lotSlot(e evidence) int {
-	if i, ok := w.kits[e.lot]; ok {
-		return i
-	}
-	i := lots + len(w.kits)
-	if i >= room {
-		return -1
-	}
-	w.kits[e.lot] = i
-	w.g.put(i, 0, e.lotSD)
-	return i
-}
-
 // read takes a reading in. Doubtful is what it says when it lies far from what was expected.
 func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 	e, ok := w.evidenceOf(l, r)
@@ -169,7 +68,7 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	g := &w.g
 	seenAs := 1.0
 	if dissolved(slot) {
-		seenAs = w.box.litres / math.Max(w.box.litres-w.missing, 0.3*w.box.litres)
+		seenAs = w.box.litres / w.now()
 	}
 	lot := w.lotSlot(e)
 	s := e.seen
@@ -185,9 +84,9 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	if s.Log {
 		floor = -0.3 * s.Shift
 	}
-	var v verdict
+	// A lot's bias is a share of the value read: settle at which value.
 	guess := math.Max(g.mean[slot]*seenAs, 0)
-	for range 2 { // a lot's bias is a share of the value: settle at which value
+	for try := 1; ; try++ {
 		sum := []term{{slot, seenAs}}
 		switch {
 		case lot >= 0 && s.Log:
@@ -196,18 +95,13 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 			sum = append(sum, term{lot, 1})
 		}
 		mean, variance, with := g.project(sum)
-		v = s.judge(mean, variance, floor)
-		if !s.Log || lot < 0 || math.Abs(v.mean-guess) < 0.05*(guess+s.Shift) {
+		v := s.judge(mean, variance, floor)
+		if !s.Log || try == 3 || math.Abs(v.mean-guess) < 0.05*(guess+s.Shift) {
 			g.learn(mean, variance, &with, v.mean, v.variance)
 			return v
 		}
 		guess = math.Max(v.mean, 0)
 	}
-	sum := []term{{slot, seenAs}, {lot, guess + s.Shift}}
-	mean, variance, with := g.project(sum)
-	v = s.judge(mean, variance, floor)
-	g.learn(mean, variance, &with, v.mean, v.variance)
-	return v
 }
 
 // believeTwice: a reading far from what was expected may be a slip. When the next one says the same,
@@ -228,26 +122,6 @@ func (w *walk) believeTwice(slot int, e evidence, seenAs float64) {
 	if was, also := before.middle(); math.Abs(was-at) < 2*math.Hypot(wide, also) {
 		g.shake(square((at-mean)/seenAs), term{slot, 1})
 	}
-}
-
-// middle is a number that stands for the reading, with its doubt as a standard deviation.
-func (e evidence) middle() (at, sd float64) {
-	lo, hi := e.lo, e.hi
-	if math.IsInf(lo, -1) {
-		lo = math.Min(hi, 0)
-	}
-	if math.IsInf(hi, 1) {
-		hi = 2 * lo
-	}
-	at = (lo + hi) / 2
-	sd = e.SD
-	if e.Log {
-		sd *= at + e.Shift
-	}
-	if !e.point {
-		sd = math.Hypot(sd, (hi-lo)/math.Sqrt(12))
-	}
-	return at, sd
 }
 
 func each(b *quantity.Band[float64], f func(float64) float64) {

@@ -14,6 +14,7 @@ const (
 	warmth                         // C
 	rise                           // of nitrate now, mg N/L per day: made less taken up
 	fall                           // of KH now, dKH per day
+	harden                         // of GH now, dGH per day: stone, soil, calcium in food
 	vapour                         // evaporation, L/d
 	held                           // logarithm of the held water at the full mark over its median
 	sources                        // first of the doubts of source waters

@@ -125,3 +125,59 @@ func unknownBrew(known map[string]brew) brew {
 	}
 	return b
 }
+
+// source gives a source water in force and its doubt; false when it was never described, and then
+// whatever was described stands in, as wide as it is.
+func (w *walk) source(name string) (brew, doubt, bool) {
+	if b, ok := w.brews[name]; ok && name != "" {
+		return b, w.doubts[name], true
+	}
+	return unknownBrew(w.brews), doubt{}, false
+}
+
+// doubt holds the slots of what may be wrong with an analysis; 0 is none. All is a share of all that
+// the source holds, own an amount of one ion.
+type doubt struct {
+	all int
+	own [chloride + 1]int
+}
+
+// terms are what litres per litre held of a source bring in doubt to one slot, and the variance of
+// what has no slot.
+func (d doubt) terms(b brew, slot int, share float64) (sum []term, noise float64) {
+	if d.all > 0 {
+		sum = append(sum, term{d.all, share * b.mean[slot]})
+	} else {
+		noise += square(share * b.share * b.mean[slot])
+	}
+	if d.own[slot] > 0 {
+		sum = append(sum, term{d.own[slot], share})
+	} else {
+		noise += square(share * b.own[slot])
+	}
+	return sum, noise
+}
+
+// doubtOf makes room for the doubt of a source.
+func (w *walk) doubtOf(name string, b brew) doubt {
+	d := w.doubts[name]
+	slot := func(have int, sd float64) int {
+		if have == 0 {
+			if w.taken >= manyDoubts {
+				return 0
+			}
+			have = sources + w.taken
+			w.taken++
+		}
+		w.g.put(have, 0, sd)
+		return have
+	}
+	d.all = slot(d.all, b.share)
+	for i := range d.own {
+		if b.has[i] && b.mean[i] > 0 && !b.pure {
+			d.own[i] = slot(d.own[i], b.own[i])
+		}
+	}
+	w.doubts[name] = d
+	return d
+}

@@ -13,14 +13,14 @@ import (
 const manyReadings = 8
 
 // testify says what the belief rests on, and what it refuses to say.
-func (w *walk) testify(b *Belief, lines []book.Line, aside map[book.ID]book.SetAside) {
+func (w *walk) testify(b *Belief, lines []book.Line) {
 	read := map[quantity.Measurand]*Evidence{}
 	var tds book.ID
 	ghRead := false
 	for i := len(lines) - 1; i >= 0; i-- {
 		l := lines[i]
 		r, ok := l.Body.(book.Reading)
-		if _, doubted := aside[l.ID]; !ok || doubted || l.At.Before(w.from) {
+		if !ok || l.At.Before(w.from) {
 			continue
 		}
 		m := r.Of
