@@ -172,7 +172,7 @@ func (d *sheet) spot(b Beast, u, v, high float64) (_ pt, angle float64, ok bool)
 			return pt{}, 0, false
 		}
 		angle = degrees(d.ground.slope(x, b.Length*.6))
-		return pt{d.x(x), d.z(d.ground.at(x))}, angle, math.Abs(angle) < 40
+		return pt{d.x(x), d.z(d.ground.at(x))}, angle, math.Abs(angle) < 30
 	case OnBed:
 		x := half + u*(d.Length-b.Length)
 		z := d.ground.at(x)
@@ -180,7 +180,7 @@ func (d *sheet) spot(b Beast, u, v, high float64) (_ pt, angle float64, ok bool)
 			return pt{}, 0, false
 		}
 		angle = degrees(d.ground.slope(x, b.Length*.6))
-		return pt{d.x(x), d.z(z)}, angle, math.Abs(angle) < 40
+		return pt{d.x(x), d.z(z)}, angle, math.Abs(angle) < 30
 	default:
 		x := half + u*(d.Length-b.Length)
 		top, bottom := d.z(d.Water)+high+4, d.z(d.ground.highest(x-half, x+half))-3

@@ -78,6 +78,13 @@ func island() draw.Section {
 	}
 }
 
+// unread is a day on which nobody has read the level.
+func unread() draw.Section {
+	s := resting()
+	s.Water, s.Assumed = s.Full, true
+	return s
+}
+
 // unmeasured is a first use: only footprint, height and depth are known.
 func unmeasured() draw.Section {
 	return draw.Section{
@@ -209,8 +216,10 @@ func broken() map[string]draw.Drawing {
 		"band without facts": draw.Band{}, "band no number": draw.Band{Title: "x", Lo: nan, Hi: inf, Belief: &draw.Belief{nan, 1, 2, 3}, Shown: &draw.Span{nan, 2}, Limits: []draw.Limit{{nan, look.Watch, true}}},
 		"band turned":  draw.Band{Title: "x", Lo: 5, Hi: 1, Belief: &draw.Belief{4, 3, 2, 1}, Say: "y", Shown: &draw.Span{9, 2}},
 		"band outside": draw.Band{Title: "x", Lo: 0, Hi: 1, Belief: &draw.Belief{100, 200, 300, 4e9}, Limits: []draw.Limit{{-3, look.ActNow, false}, {.5, look.Watch, true}}},
-		"band long words": draw.Band{Title: "x", Hi: 1, Say: "a kit with a very long name, bought in a shop far away, on a day: 2 to 3", Shown: &draw.Span{0, 1},
-			Limits: []draw.Limit{{.0123456, look.ActNow, false}, {.02345, look.Watch, false}, {.03456, look.Watch, true}, {.045678, look.ActNow, true}}},
+		"band long words": draw.Band{
+			Title: "x", Hi: 1, Say: "a kit with a very long name, bought in a shop far away, on a day: 2 to 3", Shown: &draw.Span{0, 1},
+			Limits: []draw.Limit{{.0123456, look.ActNow, false}, {.02345, look.Watch, false}, {.03456, look.Watch, true}, {.045678, look.ActNow, true}},
+		},
 		"no vessels": draw.Vessels{}, "vessel no number": draw.Vessels{{Brim: nan}, {Brim: inf, Parts: []draw.Part{{"a", nan, true}, {"", -3, false}}}, {Brim: 1, Parts: []draw.Part{{"too much", 1e9, false}}}},
 		"fan without facts": draw.Fan{}, "fan no number": draw.Fan{Title: "x", Lo: nan, Hi: inf, From: inf, To: nan, Past: []draw.Past{{nan, draw.Span{1, 2}}}, Ahead: []draw.Ahead{{0, nan, 1, 2, 3, 4}, {1, 5, 4, 3, 2, 1}}, Dates: []draw.Date{{nan, "x"}}, End: "about nothing"},
 		"fan wild":             draw.Fan{Title: "x", Hi: 1, Ahead: []draw.Ahead{{0, -1e300, 0, 1, 2, 1e300}}, From: -1e-9, To: 1e-9, Dates: []draw.Date{{0, "today too"}, {0, "again"}}, End: "about a very long number indeed"},
@@ -224,6 +233,7 @@ func stories() []story {
 		{"section", "The section, with a service today", riverbank()},
 		{"section-rest", "The section, nothing to take", resting()},
 		{"section-island", "Two pools, a heater, act now", island()},
+		{"section-unread", "Nobody read the level", unread()},
 		{"section-tall", "A tall box", tall()},
 		{"section-empty", "Nobody has measured", unmeasured()},
 		{"staff", "The staff: siphon down", staff()},

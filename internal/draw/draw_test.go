@@ -11,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"halfwater/husbandry"
 	"halfwater/internal/draw"
 	"halfwater/internal/look"
 )
@@ -139,6 +140,24 @@ func TestSectionSays(t *testing.T) {
 	}
 }
 
+// TestUnreadLevel: a level that nobody read is not told as one that was.
+func TestUnreadLevel(t *testing.T) {
+	svg := string(unread().SVG(draw.Wide, "s"))
+	if !strings.Contains(svg, ">assumed<") || !strings.Contains(svg, "Nobody read the level") || strings.Contains(svg, ">now<") {
+		t.Error("an assumed level is drawn as if it had been read")
+	}
+}
+
+// TestTiers: the tiers of husbandry and the marks are the same three in the same order, so that one
+// may be turned into the other.
+func TestTiers(t *testing.T) {
+	for i, tier := range []husbandry.Tier{husbandry.CarryOn, husbandry.Watch, husbandry.ActNow} {
+		if m := look.Mark(tier); m != look.Marks()[i] || m.Word() != tier.String() {
+			t.Errorf("%v is marked %q", tier, m.Word())
+		}
+	}
+}
+
 // TestLitresAreNotSupplied: with no words for the slice, the drawing has none of its own.
 func TestLitresAreNotSupplied(t *testing.T) {
 	s := riverbank()
@@ -202,8 +221,10 @@ func anySection(t *rapid.T) draw.Section {
 	}), 0, 4).Draw(t, "beasts")
 	s.Readings = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) draw.Reading {
 		p := point.Draw(t, "at")
-		return draw.Reading{X: p.X, Z: p.Z, Value: rapid.SampledFrom([]string{"26 °C", "KH about 2.1", "nitrate about 22 mg/L as NO3", "W"}).Draw(t, "value"),
-			Could: rapid.SampledFrom([]string{"", "could be 1.6 to 2.6"}).Draw(t, "could"), Mark: look.Mark(rapid.IntRange(0, 2).Draw(t, "mark")), InWater: rapid.Bool().Draw(t, "in water")}
+		return draw.Reading{
+			X: p.X, Z: p.Z, Value: rapid.SampledFrom([]string{"26 °C", "KH about 2.1", "nitrate about 22 mg/L as NO3", "W"}).Draw(t, "value"),
+			Could: rapid.SampledFrom([]string{"", "could be 1.6 to 2.6"}).Draw(t, "could"), Mark: look.Mark(rapid.IntRange(0, 2).Draw(t, "mark")), InWater: rapid.Bool().Draw(t, "in water"),
+		}
 	}), 0, 9).Draw(t, "readings")
 	return s
 }

@@ -1,5 +1,7 @@
 package draw
 
+import "strings"
+
 // row is one name in the gutter: a height on the staff.
 type row struct {
 	at          float64 // cm
@@ -23,7 +25,11 @@ func (d *sheet) levelRows() []row {
 	if d.wide() || !d.takes() {
 		add(d.Full, "full mark", "full", "t2")
 	}
-	add(d.Water, "now", "now", "tb twater")
+	if d.Assumed {
+		add(d.Water, "assumed", "say", "tb twater")
+	} else {
+		add(d.Water, "now", "now", "tb twater")
+	}
 	if d.takes() {
 		add(d.Siphon, "siphon to", "to", "tb")
 		if d.Take != "" && !d.roomySlice() {
@@ -100,7 +106,7 @@ func (d *sheet) levels() {
 			room := numberEnd - left - textWidth(r.value, textSize, true) - 4
 			d.text(left, y+5, fit(r.name, textSize, isBold(r.class), room), textSize, r.class, "start")
 		case r.under:
-			d.text(left, y+5, fit("out "+r.value, textSize, true, frames[d.form].gutter-10), textSize, "tb", "start")
+			d.text(left, y+5, fit("out "+strings.TrimPrefix(r.value, "about "), textSize, true, frames[d.form].gutter-10), textSize, "tb", "start")
 		default:
 			turn = edge - 6
 			s := r.name + " " + r.value

@@ -241,8 +241,14 @@ func (d *sheet) write(l label, b box) {
 func (d *sheet) placeFor(r Reading, l label) (_ box, leader, ok bool) {
 	x, y, w, h := d.x(r.X), d.z(r.Z), l.w, l.h
 	round := []pt{
-		{x + 11, y - h/2}, {x - 11 - w, y - h/2}, {x - w/2, y - 11 - h}, {x - w/2, y + 11},
-		{x + 9, y - h - 5}, {x - 9 - w, y - h - 5}, {x + 9, y + 5}, {x - 9 - w, y + 5},
+		{x + 11, y - h/2},
+		{x - 11 - w, y - h/2},
+		{x - w/2, y - 11 - h},
+		{x - w/2, y + 11},
+		{x + 9, y - h - 5},
+		{x - 9 - w, y - h - 5},
+		{x + 9, y + 5},
+		{x - 9 - w, y + 5},
 	}
 	best, least := box{}, math.Inf(1)
 	for i, p := range round {
@@ -315,8 +321,12 @@ func (d *sheet) fittingNames() {
 		w, h := textWidth(s, textSize, false), 17.
 		x0, x1, y0, y1 := d.x(f.X0), d.x(f.X1), d.z(f.Z1), d.z(f.Z0)
 		for _, p := range []pt{
-			{x1 + 8, y0 + 3}, {x0 - 8 - w, y0 + 3}, {x1 + 18, y0 + 5}, {x0 - 18 - w, y0 + 5},
-			{(x0+x1)/2 - w/2, y0 - h - 3}, {(x0+x1)/2 - w/2, y1 + 4},
+			{x1 + 8, y0 + 3},
+			{x0 - 8 - w, y0 + 3},
+			{x1 + 18, y0 + 5},
+			{x0 - 18 - w, y0 + 5},
+			{(x0+x1)/2 - w/2, y0 - h - 3},
+			{(x0+x1)/2 - w/2, y1 + 4},
 		} {
 			b := box{p.x, p.y, p.x + w, p.y + h}
 			if d.cost(b) < 60 {

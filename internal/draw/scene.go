@@ -313,7 +313,7 @@ func (d *sheet) bar() {
 			say += ", " + number(d.Depth) + " deep"
 		}
 		if len(d.Beasts) > 0 {
-			say += "; the animals too"
+			say += "; grown animals too"
 		}
 		say += "."
 	default:

@@ -20,10 +20,11 @@ type Section struct {
 	Profile   []Point
 	LandShare float64 // of the footprint, 0 to 1; used only without a profile
 
-	Water  float64 // now
-	Full   float64 // the full mark
-	Siphon float64 // where today's siphon stops; at or above Water there is no slice
-	Intake float64 // of the pump
+	Water   float64 // now
+	Assumed bool    // nobody read the level: Water is the usual one
+	Full    float64 // the full mark
+	Siphon  float64 // where today's siphon stops; at or above Water there is no slice
+	Intake  float64 // of the pump
 
 	Take, TakeCould string // "10 L", "9.4 to 10.6": written into the slice
 	Held, HeldCould string // "about 53 L", "42 to 64": written into the water when nothing is taken
@@ -197,7 +198,11 @@ func (d *sheet) desc() string {
 		say("The shape of bed and land was never measured. ")
 	}
 	if d.Water > 0 {
-		say("Water now at %s cm", centimetres(d.Water))
+		if d.Assumed {
+			say("Nobody read the level; water assumed at %s cm", centimetres(d.Water))
+		} else {
+			say("Water now at %s cm", centimetres(d.Water))
+		}
 		if w := d.ground.wet(d.Water); len(w) > 0 && w[len(w)-1].To < d.Length && !d.guessed {
 			say(", the shore %.0f cm from the left", w[len(w)-1].To)
 		}

@@ -14,8 +14,23 @@ type Odds struct {
 // phrases are the only chances that are ever printed, the smallest first. Each is about as far
 // from its neighbours as a person can tell: judgement, no source.
 var phrases = [...]struct{ a, b int }{
-	{1, 100}, {1, 50}, {1, 20}, {1, 12}, {1, 10}, {1, 8}, {1, 6}, {1, 5}, {1, 4}, {1, 3}, {1, 2},
-	{2, 3}, {3, 4}, {4, 5}, {5, 6}, {9, 10}, {19, 20},
+	{1, 100},
+	{1, 50},
+	{1, 20},
+	{1, 12},
+	{1, 10},
+	{1, 8},
+	{1, 6},
+	{1, 5},
+	{1, 4},
+	{1, 3},
+	{1, 2},
+	{2, 3},
+	{3, 4},
+	{4, 5},
+	{5, 6},
+	{9, 10},
+	{19, 20},
 }
 
 const (
