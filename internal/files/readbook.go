@@ -279,12 +279,12 @@ func finish(drafts []*draft, o Options) {
 			}
 		}
 	}
-	facts := book.TimelineOf(all, o.Now)
+	ground := groundOf(all, o.Now)
 	for _, d := range inOrder {
 		if d.fault != nil {
 			continue
 		}
-		inForce := leanOn(facts, d.Line)
+		inForce := ground.under(d.Line)
 		if r, ok := d.Body.(book.Reading); ok {
 			d.meaning(r, inForce)
 		}

@@ -43,7 +43,12 @@ func ReadEnclosure(r io.Reader, o Options) (*Import, error) {
 			drafts = append(drafts, d)
 		}
 	}
-	slices.SortStableFunc(drafts, func(a, b *factDraft) int { return a.At.Compare(b.At) })
+	slices.SortStableFunc(drafts, func(a, b *factDraft) int {
+		if c := a.At.Compare(b.At); c != 0 {
+			return c
+		}
+		return special(a.Line) - special(b.Line) // what holds for all is said first
+	})
 	names := namer(o)
 	lines := slices.Clone(o.Have)
 	said := newSaid(o)
@@ -62,12 +67,12 @@ func ReadEnclosure(r io.Reader, o Options) (*Import, error) {
 		lines = append(lines, d.Line)
 		im.Lines = append(im.Lines, d.Line)
 	}
-	facts := book.TimelineOf(lines, o.Now)
+	ground := groundOf(lines, o.Now)
 	for _, d := range drafts {
 		if d.known {
 			continue
 		}
-		if err := d.Refers(leanOn(facts, d.Line), func(book.ID) bool { return true }); err != nil {
+		if err := d.Refers(ground.under(d.Line), func(book.ID) bool { return true }); err != nil {
 			bad(d.line, "["+d.name+"]", err)
 		}
 	}
@@ -75,17 +80,38 @@ func ReadEnclosure(r io.Reader, o Options) (*Import, error) {
 	return im, nil
 }
 
-// leanOn are the facts that a line may name: those in force at its time, for the end of a fact those
-// just before, and for a fact of the whole enclosure those of any water body.
-func leanOn(facts *book.Timeline, l book.Line) enclosure.Facts {
-	at := l.At
+func special(l book.Line) int {
+	if l.Water == book.AllWaters {
+		return 0
+	}
+	return 1
+}
+
+// ground is what lines may lean on: the facts through time.
+type ground struct {
+	inForce *book.Timeline
+	ever    *book.Timeline // as if no fact ever ended, for the end itself
+}
+
+func groundOf(lines []book.Line, recorded time.Time) ground {
+	begins := slices.DeleteFunc(slices.Clone(lines), func(l book.Line) bool {
+		_, ends := l.Body.(enclosure.Retired)
+		return ends
+	})
+	return ground{book.TimelineOf(lines, recorded), book.TimelineOf(begins, recorded)}
+}
+
+// under are the facts that a line may name: those in force at its time, for the end of a fact those
+// that have begun, and for a fact of the whole enclosure those of any water body.
+func (g ground) under(l book.Line) enclosure.Facts {
+	t := g.inForce
 	if _, ends := l.Body.(enclosure.Retired); ends {
-		at = at.Add(-time.Microsecond)
+		t = g.ever
 	}
 	if l.Water == book.AllWaters {
-		return facts.Anywhere(at)
+		return t.Anywhere(l.At)
 	}
-	return facts.At(l.Water, at)
+	return t.At(l.Water, l.At)
 }
 
 // readFact reads what a table says by itself.

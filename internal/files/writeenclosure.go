@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 	"time"
 
@@ -40,22 +41,25 @@ func WriteEnclosure(w io.Writer, lines []book.Line, recorded time.Time, zone *ti
 	return out.Flush()
 }
 
-// lastWords drops facts that another one replaces at the very moment they begin. The last word takes
-// the place of the first, so that the order of things stays.
+// lastWords drops facts that another one replaces at the very moment they begin: for the same water
+// body, or for all of them. The last word takes the place of the first, so that the order of things
+// stays.
 func lastWords(lines []book.Line) []book.Line {
 	var out []book.Line
-	place := map[string]int{}
 	for _, l := range lines {
 		if _, ok := l.Body.(enclosure.Fact); !ok {
 			continue
 		}
-		k := fmt.Sprintf("%d|%q|%s", l.At.UnixMicro(), l.Water, thing(l.Body))
-		if i, ok := place[k]; ok {
-			out[i] = l
+		replaced := func(old book.Line) bool {
+			return old.At.Equal(l.At) && (old.Water == l.Water || l.Water == book.AllWaters) && thing(old.Body) == thing(l.Body)
+		}
+		i := slices.IndexFunc(out, replaced)
+		if i < 0 {
+			out = append(out, l)
 			continue
 		}
-		place[k] = len(out)
-		out = append(out, l)
+		out[i] = l
+		out = slices.Concat(out[:i+1], slices.DeleteFunc(out[i+1:], replaced))
 	}
 	return out
 }
