@@ -233,6 +233,7 @@ func stories() []story {
 		{"section", "The section, with a service today", riverbank()},
 		{"section-rest", "The section, nothing to take", resting()},
 		{"section-island", "Two pools, a heater, act now", island()},
+		{"section-of", "From facts and a sheet", draw.SectionOf(visit())},
 		{"section-unread", "Nobody read the level", unread()},
 		{"section-tall", "A tall box", tall()},
 		{"section-empty", "Nobody has measured", unmeasured()},
