@@ -41,6 +41,9 @@ type cli struct {
 	Import importCmd `cmd:"" help:"Read enclosure files (TOML) and book files (CSV) into the book."`
 	Export exportCmd `cmd:"" help:"Write the whole book as files."`
 
+	Water     waterCmd     `cmd:"" help:"Say what is in a water: species, pH, CO2, saturation, conductivity; a table or one water."`
+	Constants constantsCmd `cmd:"" help:"List every constant with its unit, where it holds, and the work it comes from."`
+
 	Version kong.VersionFlag `help:"Print the version."`
 }
 
