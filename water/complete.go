@@ -102,7 +102,7 @@ func (a Analysis) middle() (out Completed, p *puzzle, err error) {
 	}
 	if a.EC.Is {
 		off := float64(out.EC/a.EC.Value) - 1
-		if math.Abs(off) > priors.Value("EC disagreement") {
+		if math.Abs(off) > ecDisagreement {
 			out.Notes = append(out.Notes, ECDiffers)
 		} else if p.pinched {
 			out.Notes = append(out.Notes, ECBelowIons)
@@ -144,7 +144,7 @@ func (a *Analysis) puzzle() (*puzzle, error) {
 	}
 	p.freeCa, p.freeMg, p.freeNa, p.freeK = !a.Ca.Is, !a.Mg.Is, !a.Na.Is, !a.K.Is
 	p.freeCl, p.freeSO4, p.freeNO3, p.freeAlk = !a.Cl.Is, !a.SO4.Is, !a.NO3.Is, !a.KH.Is
-	p.pure = a.Kind == RO || a.Kind == Rain || a.EC.Is && float64(a.EC.Value) < priors.Value("pure EC")
+	p.pure = a.Kind == RO || a.Kind == Rain || a.EC.Is && float64(a.EC.Value) < pureEC
 
 	hardnessStated := a.GH.Is || a.Ca.Is && a.Mg.Is
 	switch {
@@ -158,7 +158,7 @@ func (a *Analysis) puzzle() (*puzzle, error) {
 		if p.freeCa && p.freeMg {
 			p.notes = append(p.notes, SplitAssumed)
 		}
-	case a.EC.Is && float64(a.EC.Value) < priors.Value("pure EC") && p.freeCa && p.freeMg && p.freeNa && p.freeK:
+	case a.EC.Is && float64(a.EC.Value) < pureEC && p.freeCa && p.freeMg && p.freeNa && p.freeK:
 		p.boundGH = true
 		p.notes = append(p.notes, HardnessBounded)
 	case a.Kind == Softened:
@@ -186,28 +186,47 @@ func (a *Analysis) puzzle() (*puzzle, error) {
 // draw is one choice among the usual, each 0 to 1: Ca:Mg, NO3, K share, Cl share, Na, KH share, EC error.
 type draw [7]float64
 
-func logNormal(name string, u float64) float64 {
-	m, lo, hi := priors.Value(name+", middle"), priors.Value(name+", low"), priors.Value(name+", high")
-	z := math.Sqrt2 * math.Erfinv(2*u-1)
-	const z95 = 1.6448536269514722
-	if z < 0 {
-		return m * math.Exp(z/z95*math.Log(m/lo))
-	}
-	return m * math.Exp(z/z95*math.Log(hi/m))
+// prior is what is usual of one free number: log-normal with a median and 5 % and 95 %.
+type prior struct{ middle, low, high float64 }
+
+func priorOf(name string) prior {
+	return prior{priors.Value(name + ", middle"), priors.Value(name + ", low"), priors.Value(name + ", high")}
 }
 
-func even(name string, u float64) float64 {
-	lo, hi := priors.Value(name+", low"), priors.Value(name+", high")
-	return lo + u*(hi-lo)
+// at is the quantile u.
+func (p prior) at(u float64) float64 {
+	const z95 = 1.6448536269514722
+	z := math.Sqrt2 * math.Erfinv(2*u-1) / z95
+	if z < 0 {
+		return p.middle * math.Exp(z*math.Log(p.middle/p.low))
+	}
+	return p.middle * math.Exp(z*math.Log(p.high/p.middle))
 }
+
+// span is a free number with even odds between two ends.
+type span struct{ low, high float64 }
+
+func spanOf(name string) span {
+	return span{priors.Value(name + ", low"), priors.Value(name + ", high")}
+}
+
+func (s span) at(u float64) float64 { return s.low + u*(s.high-s.low) }
+
+var (
+	usualCaMg, usualNO3     = priorOf("Ca:Mg"), priorOf("NO3")
+	usualNa, usualKShare    = priorOf("Na"), priorOf("K:Na+K")
+	usualClShare, usualAlk  = spanOf("Cl share"), spanOf("alkalinity share")
+	ecError, ecDisagreement = priors.Value("EC error"), priors.Value("EC disagreement")
+	pureEC, mostImbalance   = priors.Value("pure EC"), priors.Value("imbalance")
+)
 
 // solve closes the puzzle for one draw.
 func (p *puzzle) solve(d draw) (Composition, error) {
 	base := p.known
 	if p.freeNO3 && !p.pure {
-		base.NO3 = Molality(logNormal("NO3", d[1]) / molarNO3)
+		base.NO3 = Molality(usualNO3.at(d[1]) / molarNO3)
 	}
-	target := float64(p.ec.Value) * (1 + priors.Value("EC error")*math.Sqrt2*math.Erfinv(2*d[6]-1))
+	target := float64(p.ec.Value) * (1 + ecError*math.Sqrt2*math.Erfinv(2*d[6]-1))
 	if p.boundGH {
 		// Hardness in proportion to what EC leaves room for: between none and all of the cations.
 		return p.bounded(base, d, target)
@@ -223,7 +242,7 @@ func (p *puzzle) split(c *Composition, d draw) {
 	}
 	switch gh := p.gh.Value; {
 	case p.freeCa && p.freeMg:
-		r := Molality(logNormal("Ca:Mg", d[0]))
+		r := Molality(usualCaMg.at(d[0]))
 		c.Ca, c.Mg = gh*r/(1+r), gh/(1+r)
 	case p.freeCa:
 		c.Ca = max(gh-c.Mg, 0)
@@ -237,7 +256,7 @@ func (p *puzzle) charges(c Composition, d draw, target float64) (Composition, er
 	freeX := p.freeCl || p.freeSO4
 	if !p.freeNa && !freeX && !p.freeAlk {
 		if p.freeK {
-			share := logNormal("K:Na+K", d[2])
+			share := usualKShare.at(d[2])
 			c.K = c.Na * Molality(share/(1-share))
 		}
 		return p.exact(c)
@@ -251,13 +270,13 @@ func (p *puzzle) charges(c Composition, d draw, target float64) (Composition, er
 		return x, p.sane(x)
 	}
 	if !p.ec.Is {
-		return put(low + math.Max(0, logNormal("Na", d[4])-low)), nil
+		return put(low + math.Max(0, usualNa.at(d[4])-low)), nil
 	}
 	ec := func(y float64) float64 { return conductivityOf(put(y), p.ph) }
 	least := ec(low)
 	if least >= target {
 		p.pinched = true
-		if least > target*(1+priors.Value("EC disagreement")) {
+		if least > target*(1+ecDisagreement) {
 			return c, Disagrees{p.ec.Value, quantity.Conductivity(least)}
 		}
 		return put(low), nil
@@ -316,7 +335,7 @@ func (p *puzzle) least(c Composition, d draw) float64 {
 
 // put sets Na + K to y and lets the free anions take the charge.
 func (p *puzzle) put(c Composition, d draw, y float64) Composition {
-	share := logNormal("K:Na+K", d[2])
+	share := usualKShare.at(d[2])
 	switch {
 	case p.freeNa && p.freeK:
 		c.K = Molality(y * share)
@@ -342,11 +361,11 @@ func (p *puzzle) put(c Composition, d draw, y float64) Composition {
 	if p.freeAlk {
 		c.Alk = rest
 		if p.freeCl || p.freeSO4 {
-			c.Alk = rest * Equivalents(even("alkalinity share", d[5]))
+			c.Alk = rest * Equivalents(usualAlk.at(d[5]))
 		}
 		rest -= c.Alk
 	}
-	switch cl := even("Cl share", d[3]); {
+	switch cl := usualClShare.at(d[3]); {
 	case p.freeCl && p.freeSO4:
 		c.Cl = Molality(rest) * Molality(cl)
 		c.SO4 = (Molality(rest) - c.Cl) / 2
@@ -360,7 +379,7 @@ func (p *puzzle) put(c Composition, d draw, y float64) Composition {
 
 // bounded is the case of very pure water without a stated GH.
 func (p *puzzle) bounded(base Composition, d draw, target float64) (Composition, error) {
-	r := Molality(logNormal("Ca:Mg", d[0]))
+	r := Molality(usualCaMg.at(d[0]))
 	// The hard share of the cations, 0.02 to 0.98 with even odds, the middle at a half.
 	hard := 0.02 + 0.96*d[4]
 	water := func(total float64) Composition {
@@ -373,7 +392,7 @@ func (p *puzzle) bounded(base Composition, d draw, target float64) (Composition,
 	ec := func(total float64) float64 { return conductivityOf(water(total), p.ph) }
 	if least := ec(lo); least >= target || !(p.freeAlk || p.freeCl || p.freeSO4) {
 		p.pinched = true
-		if least > target*(1+priors.Value("EC disagreement")) {
+		if least > target*(1+ecDisagreement) {
 			return base, Disagrees{p.ec.Value, quantity.Conductivity(least)}
 		}
 		c := water(lo)
@@ -387,7 +406,7 @@ func (p *puzzle) bounded(base Composition, d draw, target float64) (Composition,
 // cations are short and on chloride otherwise.
 func (p *puzzle) exact(c Composition) (Composition, error) {
 	excess, share := c.ChargeImbalance()
-	if math.Abs(float64(share)) > priors.Value("imbalance") {
+	if math.Abs(float64(share)) > mostImbalance {
 		return c, unbalanced(c, share)
 	}
 	if excess > 0 {
@@ -417,9 +436,11 @@ func (p *puzzle) sane(c Composition) error {
 func (p *puzzle) bands(out *Completed) {
 	const draws = 200
 	var got [8][]float64
+	q := *p
+	q.known.Temperature = 25 // conductivity is stated at 25 C; the pH's own shift is nothing to a band
 	for i := range draws {
 		d := halton(i + 1)
-		c, err := p.solve(d)
+		c, err := q.solve(d)
 		if err != nil || c.check() != nil {
 			continue
 		}

@@ -126,7 +126,7 @@ const (
 // more than 0.02 meq/kg): [Unbalanced] says by how much and which ion is suspect.
 func (c Composition) CheckBalance() error {
 	excess, share := c.ChargeImbalance()
-	if math.Abs(float64(share)) > priors.Value("imbalance") && math.Abs(float64(excess)) > 0.02 {
+	if math.Abs(float64(share)) > mostImbalance && math.Abs(float64(excess)) > 0.02 {
 		return unbalanced(c, share)
 	}
 	return nil
