@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"strings"
 	"time"
@@ -32,23 +30,13 @@ Columns and kinds are those of the book file; without at= it happened now.`
 
 // Run keeps one line: the fields are read as one row of a book file.
 func (c *addCmd) Run(w *world) error {
-	head, row := []string{"kind"}, []string{c.Kind}
-	hasAt := false
+	cells := [][2]string{{"kind", c.Kind}}
 	for _, f := range c.Fields {
 		name, value, ok := strings.Cut(f, "=")
 		if !ok {
 			return &keeper.Fault{Kind: keeper.Bad, Field: f, Say: say.Sentence("door.field", f)}
 		}
-		hasAt = hasAt || name == "at"
-		head, row = append(head, name), append(row, value)
-	}
-	if !hasAt {
-		head, row = append(head, "at"), append(row, w.now().Format(time.RFC3339))
-	}
-	var text bytes.Buffer
-	cw := csv.NewWriter(&text)
-	if err := cw.WriteAll([][]string{head, row}); err != nil {
-		return err
+		cells = append(cells, [2]string{name, value})
 	}
 
 	s, k, err := w.open()
@@ -60,7 +48,7 @@ func (c *addCmd) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	im, err := files.ReadBook(&text, w.fileOptions(have))
+	im, err := files.ReadRow(cells, w.fileOptions(have))
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,9 @@ type Fault struct {
 	Kind  FaultKind
 	Field string // of the form or row; "" when it is about the whole
 	Say   string // what happened, what to do
-	Err   error
+	// Likely are values that were probably meant, as they would be typed: "24.0" for "240".
+	Likely []string
+	Err    error
 }
 
 func (f *Fault) Error() string {

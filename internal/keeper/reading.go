@@ -79,22 +79,49 @@ func (k *Keeper) keep(ctx context.Context, enclosureID string, before []book.Lin
 	if err := k.Append(ctx, enclosureID, l); err != nil {
 		return Kept{}, err
 	}
-	kept := Kept{Line: l}
+	return Kept{Line: l, Expected: k.expected(enclosureID, before, l)}, nil
+}
+
+// Kept finds a line again that was kept before, with what had been expected of it then.
+func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept, error) {
+	lines, err := k.Lines(ctx, enclosureID)
+	if err != nil {
+		return Kept{}, err
+	}
+	var before []book.Line
+	var found *book.Line
+	for i, l := range lines {
+		switch {
+		case l.ID == id:
+			found = &lines[i]
+		case found == nil || l.Recorded.Before(found.Recorded):
+			before = append(before, l)
+		}
+	}
+	if found == nil {
+		return Kept{}, &Fault{Kind: Missing, Field: "line", Say: say.Sentence("door.no-line", nil), Err: Unknown{"line", string(id), nil}}
+	}
+	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found)}, nil
+}
+
+// expected is what a reading was expected to show from the lines before it; nil when it is no
+// reading, or when there was nothing to expect it from.
+func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *Expected {
 	r, ok := l.Body.(book.Reading)
 	if !ok {
-		return kept, nil
+		return nil
 	}
 	b, err := infer.Believe(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: k.now(), Seed: Seed(enclosureID)})
 	if err != nil {
-		return kept, nil // the line is kept; there was nothing to expect it from
+		return nil
 	}
 	facts := book.FactsAt(before, l.Water, l.At, k.now())
 	if t, ok := facts.Kit(r.Kit); ok {
 		if band, ok := infer.Expected(b, t); ok {
-			kept.Expected = compare(r, band)
+			return compare(r, band)
 		}
 	}
-	return kept, nil
+	return nil
 }
 
 func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Reading, error) {
@@ -106,14 +133,14 @@ func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Read
 		}
 		iv, err := t.Read(e.Shown, e.At)
 		if err != nil {
-			return r, &Fault{Kind: Bad, Field: "shown", Say: say.Error(err), Err: err}
+			return r, shownFault(err, e.Shown)
 		}
 		r.Of, r.Unit, r.Basis, r.Lo, r.Hi = t.Of, t.Unit, t.Basis, iv.Lo, iv.Hi
 		return r, nil
 	}
 	iv, err := kit.Bare(e.Of, e.Shown, e.Unit, e.Basis)
 	if err != nil {
-		return r, &Fault{Kind: Bad, Field: "shown", Say: say.Error(err), Err: err}
+		return r, shownFault(err, e.Shown)
 	}
 	r.Of, r.Unit, r.Basis, r.Lo, r.Hi = e.Of, e.Unit, e.Basis, iv.Lo, iv.Hi
 	return r, nil

@@ -1,0 +1,29 @@
+package files
+
+import (
+	"bytes"
+	"encoding/csv"
+)
+
+// ReadRow reads one row of a book file, given as columns and their cells: what a form or a command
+// line says of one line. Empty cells say nothing. Without one for at it happened at o.Now. Faults and errors are those of
+// [ReadBook].
+func ReadRow(cells [][2]string, o Options) (*Import, error) {
+	var head, row []string
+	hasAt := false
+	for _, c := range cells {
+		if c[1] == "" {
+			continue
+		}
+		head, row = append(head, c[0]), append(row, c[1])
+		hasAt = hasAt || c[0] == "at"
+	}
+	if !hasAt {
+		head, row = append(head, "at"), append(row, stamp(o.Now))
+	}
+	var text bytes.Buffer
+	if err := csv.NewWriter(&text).WriteAll([][]string{head, row}); err != nil {
+		return nil, err
+	}
+	return ReadBook(&text, o)
+}

@@ -1,0 +1,32 @@
+package files_test
+
+import (
+	"errors"
+	"testing"
+	"time"
+
+	"halfwater/book"
+	"halfwater/internal/files"
+)
+
+func TestReadRow(t *testing.T) {
+	now := time.Date(2026, 5, 24, 18, 0, 0, 0, time.UTC)
+	n := 0
+	o := files.Options{Now: now, NewID: func() book.ID { n++; return book.ID(rune('a' + n)) }}
+	im, err := files.ReadRow([][2]string{{"kind", "note"}, {"text", "two lines,\nand a comma"}, {"place", ""}}, o)
+	if err != nil || im.Err() != nil {
+		t.Fatal(err, im)
+	}
+	if got := im.Lines[0]; !got.At.Equal(now) || got.Body != (book.Note{Text: "two lines,\nand a comma"}) {
+		t.Errorf("read %+v", got)
+	}
+	im, err = files.ReadRow([][2]string{{"kind", "note"}, {"at", "2026-05-23 08:00"}, {"text", "earlier"}}, o)
+	if err != nil || im.Err() != nil || im.Lines[0].At.Hour() != 8 {
+		t.Errorf("the time of the row is not kept: %v, %+v", err, im)
+	}
+	im, err = files.ReadRow([][2]string{{"kind", "change"}, {"out_litres", "-3"}}, o)
+	var fault book.Fault
+	if err != nil || len(im.Faults) != 1 || !errors.As(im.Faults[0].Err, &fault) || fault.Field != "out" {
+		t.Errorf("what is wrong is not named: %v, %+v", err, im.Faults)
+	}
+}
