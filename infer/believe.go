@@ -80,8 +80,9 @@ func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
 	return out
 }
 
-// withoutReadings drops the readings that say nothing of the water in the enclosure: those set aside,
-// and those of something else, a glass or a source water.
+// withoutReadings drops the readings that say nothing (more) of the water in the enclosure: those set
+// aside, those of something else, a glass or a source water, and of a probe all but one in some hours,
+// as the next minute's number is no new evidence.
 func withoutReadings(lines []book.Line, aside map[book.ID]book.SetAside) []book.Line {
 	elsewhere := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
 	for _, l := range lines {
@@ -89,17 +90,26 @@ func withoutReadings(lines []book.Line, aside map[book.ID]book.SetAside) []book.
 			elsewhere[s.Name] = true
 		}
 	}
+	probed := map[quantity.Measurand]time.Time{}
 	out := lines[:0:0]
 	for _, l := range lines {
 		if r, ok := l.Body.(book.Reading); ok {
 			if _, doubted := aside[l.ID]; doubted || elsewhere[r.Place] {
 				continue
 			}
+			if l.By == book.Probe {
+				if last, ok := probed[r.Of]; ok && l.At.Sub(last) < probeEvery {
+					continue
+				}
+				probed[r.Of] = l.At
+			}
 		}
 		out = append(out, l)
 	}
 	return out
 }
+
+const probeEvery = 6 * time.Hour
 
 // begin puts down what is believed before the first line of the window.
 func begin(lines []book.Line, waterBody string, at time.Time) *walk {

@@ -86,7 +86,7 @@ func bits(b Belief) []string {
 }
 
 func TestSameWindowSameBelief(t *testing.T) {
-	e := newTruth(5, false)
+	e := newTruth(5, "plain")
 	e.keep(8)
 	at := day0.AddDate(0, 0, 57)
 	w := Window{Lines: e.lines, At: at, Recorded: at, Seed: 3}
@@ -119,7 +119,7 @@ func TestNoMoment(t *testing.T) {
 }
 
 func TestWithdrawnAndSetAsideSayNothing(t *testing.T) {
-	e := newTruth(6, false)
+	e := newTruth(6, "plain")
 	e.keep(5)
 	at := day0.AddDate(0, 0, 36)
 	sane := notes{lines: e.lines}
@@ -141,7 +141,7 @@ func TestWithdrawnAndSetAsideSayNothing(t *testing.T) {
 }
 
 func TestLateLine(t *testing.T) {
-	e := newTruth(8, false)
+	e := newTruth(8, "plain")
 	e.keep(6)
 	at := day0.AddDate(0, 0, 43)
 	late := slices.Clone(e.lines)
@@ -338,7 +338,7 @@ func thickened(t *testing.T, ec, by float64) float64 {
 }
 
 func TestDoubtGrowsWithTime(t *testing.T) {
-	e := newTruth(9, false)
+	e := newTruth(9, "plain")
 	e.keep(10)
 	n := notes{lines: e.lines}
 	last := map[quantity.Measurand]float64{}
@@ -420,7 +420,7 @@ func TestFloorOfTheCard(t *testing.T) {
 }
 
 func TestFarReadingIsNamedAndKept(t *testing.T) {
-	e := newTruth(11, false)
+	e := newTruth(11, "plain")
 	e.keep(10)
 	n := notes{lines: e.lines}
 	at := day0.AddDate(0, 0, 71)
@@ -485,7 +485,7 @@ func TestOldLotsWiden(t *testing.T) {
 }
 
 func TestExpectedBeforeLooking(t *testing.T) {
-	e := newTruth(12, false)
+	e := newTruth(12, "plain")
 	e.keep(10)
 	n := notes{lines: e.lines}
 	b := n.believe(t, day0.AddDate(0, 0, 71))
@@ -504,7 +504,7 @@ func TestExpectedBeforeLooking(t *testing.T) {
 func TestExpectedHoldsReadings(t *testing.T) {
 	hit, all := 0, 0
 	for seed := range uint64(12) {
-		e := newTruth(300+seed, false)
+		e := newTruth(300+seed, "plain")
 		e.keep(14)
 		for _, p := range e.pairs {
 			if p.m != quantity.OfKH && p.m != quantity.OfNO3 && p.m != quantity.OfEC {
@@ -577,6 +577,44 @@ func TestDilutionsTellTheHeldWater(t *testing.T) {
 	after := heldBand(day0.AddDate(0, 0, 44))
 	if after.Lo > truth || after.Hi < truth || after.Hi-after.Lo > 0.8*(before.Hi-before.Lo) {
 		t.Errorf("held %.0f to %.0f before, %.0f to %.0f after six dilutions that mean %.0f", before.Lo, before.Hi, after.Lo, after.Hi, truth)
+	}
+}
+
+// TestChloramineLeavesAmmonia is a keeper's question: 3 mg/L of chloramine as Cl2 in the tap is 0.59 mg
+// N/L, and a change of 40 % brings 0.24 mg N/L (71 g of Cl2 for 14 g of N).
+func TestChloramineLeavesAmmonia(t *testing.T) {
+	n := notes{}
+	n.add(day0, plain)
+	tap := hardTap
+	tap.Chloramine = true
+	tap.Analysis.Chloramine = water.Stated[quantity.MgPerL](3)
+	n.add(day0, tap)
+	n.add(day0, tanCard)
+	for d := range 5 {
+		n.read(t, day0.AddDate(0, 0, d), tanCard, "0")
+	}
+	at := day0.AddDate(0, 0, 5)
+	held := n.believe(t, at).median(func(d Draw) float64 { return float64(d.Held) })
+	before := band(t, n.believe(t, at), quantity.OfTAN)
+	n.add(at, book.Change{OutLitres: quantity.Litres(0.4 * held), In: []book.Poured{{Source: "tap", Litres: quantity.Litres(0.4 * held)}}})
+	after := band(t, n.believe(t, at.Add(time.Minute)), quantity.OfTAN)
+	if gain := after.Median - 0.6*before.Median; math.Abs(gain-0.237) > 0.03 {
+		t.Errorf("TAN from %.3f to %.3f: %.3f mg N/L came with the tap", before.Median, after.Median, gain)
+	}
+}
+
+func TestAProbeIsNoThousandReadings(t *testing.T) {
+	width := func(every time.Duration) float64 {
+		n := notes{by: book.Probe}
+		n.add(day0, thermo)
+		for at := day0; at.Before(day0.AddDate(0, 0, 1)); at = at.Add(every) {
+			n.read(t, at, thermo, "24")
+		}
+		v := band(t, n.believe(t, day0.AddDate(0, 0, 1)), quantity.OfWaterTemp)
+		return v.Hi - v.Lo
+	}
+	if often, seldom := width(time.Minute), width(6*time.Hour); math.Abs(often-seldom) > 0.01 {
+		t.Errorf("a reading a minute makes the band %.3f wide, four a day %.3f", often, seldom)
 	}
 }
 

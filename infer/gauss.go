@@ -3,7 +3,7 @@ package infer
 import "math"
 
 // room is how many unknowns a belief can carry at most: see slots.go.
-const room = 40
+const room = 44
 
 // gauss is a joint normal distribution over the unknowns: what is believed between two lines of the
 // book. Every step of the balance is linear in it, and every reading leaves it normal again by

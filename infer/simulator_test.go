@@ -36,7 +36,7 @@ type truth struct {
 	ecGain, khBias float64
 	ghBias         float64
 	tempBias       float64
-	faults         bool
+	faults, soft   bool
 
 	net, lost []float64 // nitrate made less taken up, mg N/L, and KH lost, dKH, by day
 
@@ -73,8 +73,8 @@ var (
 )
 
 // newTruth makes an enclosure and writes its facts down.
-func newTruth(seed uint64, faults bool) *truth {
-	t := &truth{r: rand.New(rand.NewPCG(seed, 77)), faults: faults}
+func newTruth(seed uint64, kind string) *truth {
+	t := &truth{r: rand.New(rand.NewPCG(seed, 77)), faults: kind == "faults", soft: kind == "soft"}
 	r := t.r
 	basin := enclosure.Basin{Length: 1000, Width: 500, Height: 600, FullMark: 240, LandShare: 0.35, BedFront: 30, BedBack: 60}
 	measured, err := enclosure.HeldWater(enclosure.Geometry{Basin: &basin}, nil)
@@ -100,7 +100,14 @@ func newTruth(seed uint64, faults bool) *truth {
 	t.ecGain, t.khBias, t.ghBias = 0.012*r.NormFloat64(), 0.15*r.NormFloat64(), 0.15*r.NormFloat64()
 	t.tempBias = 0.4 * r.NormFloat64()
 
+	if kind == "planted" { // more than comes in
+		t.uptake = t.feedG * 72 * t.eaten * (0.9 + 0.5*r.Float64())
+	}
+
 	hard := 0.35 + 0.3*r.Float64()
+	if t.soft {
+		hard = 0.1
+	}
 	share := [8]float64{}
 	for i := range share {
 		share[i] = t.litres * t.tap[i] * (hard + (1-hard)*t.ro)
@@ -300,6 +307,9 @@ func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
 // keep lives so many weeks: tests on Sunday, then the change, top-ups on Wednesday and Sunday.
 func (t *truth) keep(weeks int) {
 	hard := 0.3 + 0.4*t.r.Float64()
+	if t.soft { // KH of the mix about one: it runs out
+		hard = 0.1
+	}
 	out := math.Round(t.litres * 0.2)
 	for wk := range weeks {
 		for d := range 7 {

@@ -22,9 +22,9 @@ const (
 )
 
 // manyDoubts is how many doubts of source waters are carried: one for all that a source holds, and
-// for a mineral one another for each of its ions. Where they run out a doubt is counted anew at each
-// pour, which is a little too sure.
-const manyDoubts = 14
+// another for each of its ions. Where they run out a doubt is counted anew at each pour, which is a
+// little too sure.
+const manyDoubts = 18
 
 // levels are the slots that hold a quantity of the water.
 const levels = warmth + 1

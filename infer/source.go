@@ -14,7 +14,6 @@ type brew struct {
 	mean, own [chloride + 1]float64
 	has       [chloride + 1]bool
 	share     float64 // relative doubt that all share
-	pure      bool
 	tan       float64 // mg N/L, chloramine's nitrogen in it
 	no2       float64
 }
@@ -27,7 +26,7 @@ func brewOf(s enclosure.SourceWater) brew {
 	pure := a.Kind == water.RO || a.Kind == water.Rain || s.MadeBy != "" ||
 		a.EC.Is && a.EC.Value < 60 || a.GH.Is && a.KH.Is && a.GH.Value <= 0.5 && a.KH.Value <= 0.5
 	if pure {
-		b.share, b.pure = value("source.pure"), true
+		b.share = value("source.pure")
 	}
 	own := value("source.own")
 	put := func(slot int, x, least float64) {
@@ -174,7 +173,7 @@ func (w *walk) doubtOf(name string, b brew) doubt {
 	}
 	d.all = slot(d.all, b.share)
 	for i := range d.own {
-		if b.has[i] && b.mean[i] > 0 && !b.pure {
+		if b.has[i] && b.own[i] > 0 {
 			d.own[i] = slot(d.own[i], b.own[i])
 		}
 	}
