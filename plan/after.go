@@ -13,7 +13,10 @@ func (v *visit) restart(s *Sheet) []RestartCheck {
 		return nil
 	}
 	out := []RestartCheck{
-		{Code: "plan.restart-level"}, {Code: "plan.restart-flow"}, {Code: "plan.restart-air"}, {Code: "plan.restart-drip"},
+		{Code: "plan.restart-level"},
+		{Code: "plan.restart-flow"},
+		{Code: "plan.restart-air"},
+		{Code: "plan.restart-drip"},
 		{Code: "plan.restart-timers"},
 	}
 	heater, fittings := false, len(v.Facts.Fittings) > 0

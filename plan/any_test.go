@@ -27,9 +27,12 @@ func anyInput(t *rapid.T) plan.Input {
 		name string
 		is   func()
 	}{
-		{"gh", func() { d.GH = quantity.Hardness(math.NaN()) }}, {"kh", func() { d.KH = quantity.Alkalinity(math.NaN()) }},
-		{"ph", func() { d.PH = quantity.PH(math.NaN()) }}, {"tan", func() { d.TAN = quantity.TotalAmmonia(math.NaN()) }},
-		{"temp", func() { d.Temp = quantity.Celsius(math.NaN()) }}, {"rates", func() { d.KHFall, d.NO3Rise = quantity.Alkalinity(math.NaN()), quantity.Nitrate(math.NaN()) }},
+		{"gh", func() { d.GH = quantity.Hardness(math.NaN()) }},
+		{"kh", func() { d.KH = quantity.Alkalinity(math.NaN()) }},
+		{"ph", func() { d.PH = quantity.PH(math.NaN()) }},
+		{"tan", func() { d.TAN = quantity.TotalAmmonia(math.NaN()) }},
+		{"temp", func() { d.Temp = quantity.Celsius(math.NaN()) }},
+		{"rates", func() { d.KHFall, d.NO3Rise = quantity.Alkalinity(math.NaN()), quantity.Nitrate(math.NaN()) }},
 	} {
 		if rapid.IntRange(0, 3).Draw(t, "unknown "+unknown.name) == 0 {
 			unknown.is()

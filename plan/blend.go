@@ -148,8 +148,8 @@ type blend struct {
 	doses  []float64 // mmol/L of each salt
 }
 
-// tie is a share so small that it only settles which of two equal waters is taken.
-const tie = 1e-6
+// tie is so small a weight that it only settles which of two equal waters is taken: both.
+const tie = 1e-3
 
 // blended finds the shares of the source waters by bounded least squares: none below nothing,
 // none above what is in store for so many litres, one in all. Salts join when the keeper has any

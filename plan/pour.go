@@ -81,7 +81,8 @@ func (v *visit) borne(c choice, d draft) bool {
 	return d.share <= most*1.0001 && !(c.soft && v.harm(d.blend, nil, d.share) > hardLimit)
 }
 
-// cut is the litres of each source in half litres, and the blend that they make. In the small steps
+// cut is the litres of each source in half litres, and the blend that they make with the salts that
+// can be weighed. In the small steps
 // out of bad water whatever does not come out even is the softest.
 func (v *visit) cut(c choice, litres quantity.Litres) ([]int, blend) {
 	total := halves(litres)
@@ -108,7 +109,8 @@ func (v *visit) cut(c choice, litres quantity.Litres) ([]int, blend) {
 	for i, n := range cut {
 		shares[i] = float64(n) / float64(total)
 	}
-	return cut, v.blendOf(shares, c.blend.doses, c.salts)
+	_, doses := weighed(c.salts, c.blend.doses, litres)
+	return cut, v.blendOf(shares, doses, c.salts)
 }
 
 // fill makes the pour of a draft: parts, vessels, salts, neutraliser, and what it does.
@@ -120,9 +122,7 @@ func (v *visit) fill(s *Sheet, c choice, d draft) {
 			p.Parts = append(p.Parts, Part{v.sources[i].name, quantity.Litres(n) / 2, quantity.Share(b.shares[i])})
 		}
 	}
-	if c.salts != nil {
-		p.Salts = weighed(c.salts, c.blend.doses, d.litres)
-	}
+	p.Salts, _ = weighed(c.salts, c.blend.doses, d.litres)
 	wishes := v.wishes(c.share)
 	for _, w := range wishes {
 		p.Weights[w.of] = w.weight
@@ -221,8 +221,10 @@ func (v *visit) path(c choice, b blend, litres quantity.Litres) []PathStep {
 			of   quantity.Measurand
 			a, b float64
 		}{
-			{quantity.OfGH, float64(before.GH), float64(now.GH)}, {quantity.OfKH, float64(before.KH), float64(now.KH)},
-			{quantity.OfEC, float64(before.EC), float64(now.EC)}, {quantity.OfTAN, float64(before.TAN), float64(now.TAN)},
+			{quantity.OfGH, float64(before.GH), float64(now.GH)},
+			{quantity.OfKH, float64(before.KH), float64(now.KH)},
+			{quantity.OfEC, float64(before.EC), float64(now.EC)},
+			{quantity.OfTAN, float64(before.TAN), float64(now.TAN)},
 		} {
 			if known(of.a) && known(of.b) && (of.of != quantity.OfTAN || c.soft) {
 				step.Effects = append(step.Effects, Effect{Of: of.of, Before: flat(of.a), After: flat(of.b), Tier: v.tierOf(of.of, of.b)})

@@ -29,94 +29,146 @@ type halfSpace struct {
 // solve gives the least; false when no x meets the constraints.
 func (q quadratic) solve() ([]float64, bool) {
 	n := len(q.a)
+	rows := q.unitRows()
 	x := linear(q.g, q.a)
-	var active []int   // rows taken up
-	var u []float64    // their multipliers
-	var sign []float64 // of the row as taken up: an equality may be met from either side
+	var active []taken // constraints taken up, with their multipliers
 
-	for range 50 * (n + len(q.rows) + 1) {
-		worst, s, way := -1, 0.0, 1.0
-		for i, r := range q.rows {
-			if slices.Contains(active, i) {
-				continue
-			}
-			gap, w := dot(r.c, x)-r.b, 1.0
-			if i < q.equal && gap > 0 {
-				gap, w = -gap, -1
-			}
-			scale := norm(r.c) * (1 + norm(x))
-			if gap < -1e-11*scale && gap < s {
-				worst, s, way = i, gap, w
-			}
-			if i < q.equal && gap < -1e-11*scale { // equalities first
-				worst, s, way = i, gap, w
-				break
-			}
+	for range 20 * (n + len(rows) + 1) {
+		next, found := q.worst(rows, x, active)
+		if !found {
+			return x, q.meets(rows, x)
 		}
-		if worst < 0 {
-			return x, true
-		}
-		normal := scaled(q.rows[worst].c, way)
-		uNew := 0.0
+		alone := dot(next.c, linear(q.g, next.c))
 		for {
-			z, r := q.direction(active, sign, normal)
+			z, r := q.direction(active, next.c)
 			// the longest step that keeps every multiplier of an inequality at or above nothing
 			t, drop := math.Inf(1), -1
-			for j, i := range active {
-				if i >= q.equal && r[j] > 1e-14 && u[j]/r[j] < t {
-					t, drop = u[j]/r[j], j
+			for j, a := range active {
+				if a.row >= q.equal && r[j] > 0 && a.u/r[j] < t {
+					t, drop = a.u/r[j], j
 				}
 			}
 			full := math.Inf(1)
-			if zn := dot(z, normal); zn > 1e-13*dot(normal, normal)/(1+trace(q.g)) {
-				full = -(dot(normal, x) - way*q.rows[worst].b) / zn
+			if zn := dot(z, next.c); zn > dependent*alone {
+				full = (next.b - dot(next.c, x)) / zn
 			}
 			step := min(t, full)
 			if math.IsInf(step, 1) {
-				return x, false
+				return x, false // nowhere to go: the constraints contradict each other
 			}
-			for j := range u {
-				u[j] -= step * r[j]
+			for j := range active {
+				active[j].u -= step * r[j]
 			}
-			uNew += step
+			next.u += step
+			if full <= t {
+				active = append(active, next)
+				x = q.settle(active) // afresh, so that no rounding is carried along
+				break
+			}
 			if !math.IsInf(full, 1) {
 				for k := range x {
 					x[k] += step * z[k]
 				}
 			}
-			if full <= t {
-				active, u, sign = append(active, worst), append(u, uNew), append(sign, way)
-				break
-			}
 			active = append(active[:drop], active[drop+1:]...)
-			u = append(u[:drop], u[drop+1:]...)
-			sign = append(sign[:drop], sign[drop+1:]...)
 		}
 	}
 	return x, false // did not settle: not known to happen; never a silent answer
 }
 
-// direction gives the way to go in x and in the multipliers when a new normal is taken up:
-// z = H n and r = N* n of the paper, from the bordered system of the active rows.
-func (q quadratic) direction(active []int, sign, normal []float64) (z, r []float64) {
-	n, m := len(q.a), len(active)
-	k := make([][]float64, n+m)
-	rhs := make([]float64, n+m)
-	for i := range k {
-		k[i] = make([]float64, n+m)
-		if i < n {
-			copy(k[i], q.g[i])
-			rhs[i] = normal[i]
+const (
+	dependent = 1e-12 // of its own length squared: what is left of a normal that the others already span
+	kept      = 1e-8  // how well a constraint of unit length is kept
+)
+
+// taken is a constraint that is taken up: turned so that it reads c'x >= b, and its multiplier.
+type taken struct {
+	halfSpace
+	row int
+	u   float64
+}
+
+// unitRows are the constraints with normals of length one.
+func (q quadratic) unitRows() []halfSpace {
+	out := make([]halfSpace, len(q.rows))
+	for i, r := range q.rows {
+		out[i] = r
+		if l := norm(r.c); l > 0 {
+			out[i] = halfSpace{scaled(r.c, 1/l), r.b / l}
 		}
 	}
-	for j, row := range active {
-		for i := range n {
-			c := sign[j] * q.rows[row].c[i]
+	return out
+}
+
+// worst is the constraint that x breaks worst, an equality before all others.
+func (q quadratic) worst(rows []halfSpace, x []float64, active []taken) (next taken, found bool) {
+	worst := -kept / 10
+	for i, r := range rows {
+		if slices.ContainsFunc(active, func(a taken) bool { return a.row == i }) {
+			continue
+		}
+		gap, turned := dot(r.c, x)-r.b, r
+		if i < q.equal && gap > 0 {
+			gap, turned = -gap, halfSpace{scaled(r.c, -1), -r.b}
+		}
+		if gap < worst {
+			worst, next, found = gap, taken{turned, i, 0}, true
+			if i < q.equal {
+				return next, true
+			}
+		}
+	}
+	return next, found
+}
+
+// meets reports whether x keeps every constraint.
+func (q quadratic) meets(rows []halfSpace, x []float64) bool {
+	for i, r := range rows {
+		gap := dot(r.c, x) - r.b
+		if gap < -kept || i < q.equal && gap > kept {
+			return false
+		}
+	}
+	return true
+}
+
+// settle is the least on the constraints taken up; it sets their multipliers.
+func (q quadratic) settle(active []taken) []float64 {
+	n := len(q.a)
+	rhs := append(make([]float64, 0, n+len(active)), q.a...)
+	for _, a := range active {
+		rhs = append(rhs, a.b)
+	}
+	y := linear(q.bordered(active), rhs)
+	for j := range active {
+		active[j].u = -y[n+j]
+	}
+	return y[:n]
+}
+
+// direction gives the way to go in x and in the multipliers when a new normal is taken up: z = H n
+// and r = N* n of the paper, from the bordered system of the constraints taken up.
+func (q quadratic) direction(active []taken, normal []float64) (z, r []float64) {
+	n := len(q.a)
+	rhs := make([]float64, n+len(active))
+	copy(rhs, normal)
+	y := linear(q.bordered(active), rhs)
+	return y[:n], y[n:]
+}
+
+// bordered is the matrix [G N; N' 0] of the constraints taken up.
+func (q quadratic) bordered(active []taken) [][]float64 {
+	n := len(q.a)
+	k := square(n + len(active))
+	for i := range q.g {
+		copy(k[i], q.g[i])
+	}
+	for j, a := range active {
+		for i, c := range a.c {
 			k[i][n+j], k[n+j][i] = c, c
 		}
 	}
-	y := linear(k, rhs)
-	return y[:n], y[n:]
+	return k
 }
 
 // linear solves k y = rhs by elimination with row pivoting; k and rhs stay as they are.
@@ -174,12 +226,4 @@ func scaled(a []float64, f float64) []float64 {
 		out[i] = f * a[i]
 	}
 	return out
-}
-
-func trace(g [][]float64) float64 {
-	s := 0.0
-	for i := range g {
-		s += g[i][i]
-	}
-	return s
 }

@@ -119,7 +119,10 @@ func TestQuadraticMeetsItsConditions(t *testing.T) {
 		if math.Abs(sum-1) > 1e-9 {
 			t.Fatalf("shares sum to %v", sum)
 		}
-		scale := 1e-7 * (1 + trace(q.g) + norm(q.a))
+		scale := 1e-7 * (1 + norm(q.a))
+		for i := range q.g {
+			scale += 1e-7 * q.g[i][i]
+		}
 		for i := range x {
 			for j := range x {
 				if x[i] > 1e-9 && x[j] < caps[j]-1e-9 && slope[i]-slope[j] > scale {
@@ -138,4 +141,55 @@ func TestQuadraticSaysWhenThereIsNoWay(t *testing.T) {
 	if x, ok := q.solve(); ok {
 		t.Errorf("two stores of 0.3 fill a vessel of 1: %v", x)
 	}
+}
+
+// Rows of every size, as salts and steps bring them, in hundredths (no test reads finer, and normals
+// that are parallel to within one part in a million count as one): an answer always keeps them, and
+// "no way" is said only when a fine grid finds none either.
+func TestQuadraticWithRowsOfEverySize(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		between := func(lo, hi float64, name string) float64 {
+			return float64(rapid.IntRange(int(100*lo), int(100*hi)).Draw(t, name)) / 100
+		}
+		q := quadratic{g: square(3), a: make([]float64, 3), equal: 1, rows: []halfSpace{{[]float64{1, 1, 0}, 1}}}
+		for range 2 {
+			row := []float64{between(0, 20, "a"), between(0, 1, "b"), between(0, 6, "salt")}
+			q.add(row, between(0, 12, "want"), 1)
+		}
+		for i := range 3 {
+			q.g[i][i] += tie
+			q.rows = append(q.rows, halfSpace{unit(3, i, 1), 0})
+		}
+		for _, size := range []float64{1, 600} {
+			row := []float64{size * between(0, 1, "c"), size * between(0, 0.1, "d"), size * between(0, 0.5, "e")}
+			lo := size * between(0, 1, "lo")
+			q.rows = append(q.rows, halfSpace{row, lo}, halfSpace{scaled(row, -1), -lo - size*between(0, 0.5, "width")})
+		}
+		x, ok := q.solve()
+		rows := q.unitRows()
+		feasible := func(x []float64, slack float64) bool {
+			for i, r := range rows {
+				gap := dot(r.c, x) - r.b
+				if gap < -slack || i < q.equal && gap > slack {
+					return false
+				}
+			}
+			return true
+		}
+		if ok && !feasible(x, 1e-7) {
+			t.Fatalf("%v does not keep its constraints", x)
+		}
+		for f := 0.0; f <= 1; f += 0.04 {
+			for s := 0.0; s <= 4; s += 0.04 {
+				y := []float64{f, 1 - f, s}
+				switch {
+				case !feasible(y, 0):
+				case !ok:
+					t.Fatalf("there is a way: %v", y)
+				case q.at(y) < q.at(x)-1e-6*(1+math.Abs(q.at(x))):
+					t.Fatalf("%v is better than %v", y, x)
+				}
+			}
+		}
+	})
 }

@@ -62,7 +62,8 @@ func riverbank() enclosure.Facts {
 		Basin:   &enclosure.Basin{Length: 1000, Width: 500, Height: 600, FullMark: 240, PumpIntake: 90, HeaterLine: 120, LandShare: 0.35, BedFront: 30, BedBack: 80, FilterLitres: 4},
 		Sources: []enclosure.SourceWater{hardTap(), pureRO()},
 		Fittings: []enclosure.Fitting{
-			{Name: "heater", What: "heater", Power: 100}, {Name: "pump", What: "pump", Power: 8},
+			{Name: "heater", What: "heater", Power: 100},
+			{Name: "pump", What: "pump", Power: 8},
 			{Name: "RO unit", What: "ro unit", Rated: 190, RatedTemp: 25, PressureShare: 0.73, RejectRatio: 3},
 		},
 		Stages: []enclosure.Stage{

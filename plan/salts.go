@@ -137,16 +137,20 @@ func (v *visit) refuseTableSalt() {
 	v.refuse(Refused{Code: code})
 }
 
-// weighed are the doses in grams for the whole pour; what no kitchen scale for salts can weigh (a
-// hundredth of a gram, twenty times over) is left out.
-func weighed(list []salt, doses []float64, l quantity.Litres) []SaltDose {
+// weighed are the doses in grams for the whole pour, to the hundredth of a gram, and the same as
+// mmol/L. What a scale cannot weigh well (twenty times its hundredth) is left out.
+func weighed(list []salt, doses []float64, l quantity.Litres) ([]SaltDose, []float64) {
 	var out []SaltDose
+	left := make([]float64, len(list))
 	for j, s := range list {
-		if g := s.grams(doses[j], l); g >= leastWeighed {
-			out = append(out, SaltDose{Formula: s.formula, Grams: quantity.Grams(math.Round(float64(g)*100) / 100)})
+		g := quantity.Grams(math.Round(float64(s.grams(doses[j], l))*100) / 100)
+		if g < leastWeighed {
+			continue
 		}
+		out = append(out, SaltDose{Formula: s.formula, Grams: g})
+		left[j] = g.Milligrams() / s.molar / float64(l)
 	}
-	return out
+	return out, left
 }
 
 const leastWeighed quantity.Grams = 0.2

@@ -77,7 +77,7 @@ type levels struct {
 // practice, no source.
 const (
 	usualShare quantity.Share = 0.20
-	usualDays                 = 7
+	usualDays  float64        = 7
 )
 
 // largestShare is the most that one visit changes unless the keeper says otherwise: more than
