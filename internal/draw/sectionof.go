@@ -120,7 +120,11 @@ func (s Section) readingsOf(sheet plan.Sheet) []Reading {
 			if about == look.Unsaid {
 				continue
 			}
-			unit, _, _ := strings.Cut(p.Words(), " at ") // of the reference temperature the table speaks
+			// Of degrees of hardness and of the reference temperature the table speaks.
+			unit, _, _ := strings.Cut(p.Words(), " at ")
+			if strings.HasPrefix(unit, "°d") {
+				unit = ""
+			}
 			at := spots[len(out)]
 			out = append(out, Reading{
 				X: at.X, Z: at.Z, Value: strings.TrimSpace(p.Name + " " + about + " " + unit), Short: p.Name + " " + strings.TrimPrefix(about, "about "),

@@ -59,7 +59,7 @@ func TestSectionOf(t *testing.T) {
 	if s.Take != "about 10 L" || s.TakeCould != "9.4 to 10.6" || s.Held != "" {
 		t.Errorf("takes %q, %q of %q", s.Take, s.TakeCould, s.Held)
 	}
-	if len(s.Readings) != 3 || s.Readings[0].Value != "KH about 2.1 °dKH" || s.Readings[0].Mark != look.Watch || s.Readings[0].Short != "KH 2.1" || s.Readings[0].Could != "could be 1.6 to 2.6" {
+	if len(s.Readings) != 3 || s.Readings[0].Value != "KH about 2.1" || s.Readings[0].Mark != look.Watch || s.Readings[0].Short != "KH 2.1" || s.Readings[0].Could != "could be 1.6 to 2.6" {
 		t.Errorf("readings, the concern first: %+v", s.Readings)
 	}
 	for _, r := range s.Readings {
@@ -77,7 +77,7 @@ func TestSectionOf(t *testing.T) {
 		}
 	}
 	svg := string(s.SVG(draw.Wide, "v"))
-	for _, want := range []string{"KH about 2.1 °dKH", "could be 1.6 to 2.6", "take out about 10 L, could be 9.4 to 10.6"} {
+	for _, want := range []string{"KH about 2.1", "could be 1.6 to 2.6", "GH about 5.6", "could be 5.1 to 6.1", "take out about 10 L, could be 9.4 to 10.6"} {
 		if !strings.Contains(svg, ">"+want+"<") {
 			t.Errorf("the wide drawing has no place for %q", want)
 		}
