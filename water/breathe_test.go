@@ -102,6 +102,11 @@ func TestDissolutionRate(t *testing.T) {
 	perCm2 := s.DissolutionRate(Calcite, 1) / (1e4 * 3600) / (1 - math.Pow(10, 2./3*s.SICalcite()))
 	want := 0.051*math.Pow(10, -float64(s.PH)) + 3.45e-5*float64(s.Species.CO2)*1e-3 + 1.19e-7
 	near(t, "forward rate over the paper's", perCm2/want, 1, 0.01)
+	acid := opened(t, Composition{Temperature: 25, Ca: 0.2, Cl: 1.4, Alk: -1}, 4e-4) // pH 3: k1 rules
+	near(t, "forward rate in acid", acid.DissolutionRate(Calcite, 1)/(1e4*3600)/(0.051*math.Pow(10, -float64(acid.PH))), 1, 0.02)
+	// The two branches of k3 meet at 25 C.
+	v := rateTab.Value
+	near(t, "k3 at 25 C", v("PWP k3 cold, a")+v("PWP k3 cold, c")/298.15, v("PWP k3 warm, a")+v("PWP k3 warm, c")/298.15, 0.005)
 	if got := s.DissolutionRate(Calcite, 10); math.Abs(got*10-s.DissolutionRate(Calcite, 1)) > 1e-9 {
 		t.Error("a biofilm of 10 must slow it tenfold")
 	}
@@ -134,6 +139,11 @@ func TestLimits(t *testing.T) {
 	for n, want := range map[quantity.Nitrate]NitrateClass{1: NitrateLow, 2.5: NitrateSensitive, 5: NitrateOrdinary, 11: NitrateHigh, 130: NitrateVeryHigh} {
 		if got := ClassOfNitrate(n); got != want {
 			t.Errorf("%v mg N/L: class %d, want %d", n, got, want)
+		}
+	}
+	for mg, want := range map[float64]NitrateClass{13: NitrateSensitive, 13.05: NitrateOrdinary, 550: NitrateHigh, 551: NitrateVeryHigh} {
+		if got := ClassOfNitrate(quantity.NitrateAsNO3(mg)); got != want {
+			t.Errorf("%v mg NO3/L: class %d, want %d", mg, got, want)
 		}
 	}
 	// 100 L at 1.5 mg/L: 1.05 g, with the margin 1.365 g (7.0 mg/mg by stoichiometry).

@@ -93,6 +93,11 @@ func TestOrganicCheckValues(t *testing.T) {
 		published.Check(t, id, ueq(Hruska, ph))
 	}
 	published.Check(t, "S02-006", ueq(Oliver, 7))
+	// Self-computed values of both equations, as printed: they pin them.
+	for ph, want := range map[quantity.PH][2]float64{4.5: {50.2, 65.6}, 5.5: {68.2, 85.5}, 6.5: {85.5, 95.6}, 7: {94.3, 97.8}, 8: {101.0, 99.5}} {
+		near(t, "Hruska", ueq(Hruska, ph), want[0], 0.051)
+		near(t, "Oliver", ueq(Oliver, ph), want[1], 0.051)
+	}
 	for ph := quantity.PH(7); ph <= 8.5; ph += 0.1 {
 		if a, b := ueq(Hruska, ph), ueq(Oliver, ph); math.Abs(a/b-1) > 0.05 {
 			t.Errorf("pH %.1f: %.1f and %.1f ueq per 10 mg DOC", ph, a, b)

@@ -44,10 +44,10 @@ type state struct {
 	n4             float64 // of NH4+, pairs included
 }
 
-var sizes = struct{ h, oh, ca, mg, na, k, so4, hco3, nh4, mghco3, hpo4, h2po4, bCa, bMg, bNa, bK, bSO4, bNone float64 }{
+var sizes = struct{ h, oh, ca, mg, na, k, so4, hco3, nh4, mghco3, cahco3, hpo4, h2po4, bCa, bMg, bNa, bK, bSO4, bNone float64 }{
 	activityTab.Value("H, a"), activityTab.Value("OH, a"), activityTab.Value("Ca, a"), activityTab.Value("Mg, a"),
 	activityTab.Value("Na, a"), activityTab.Value("K, a"), activityTab.Value("SO4, a"), activityTab.Value("HCO3, a"),
-	activityTab.Value("NH4, a"), activityTab.Value("MgHCO3, a"), activityTab.Value("HPO4, a"), activityTab.Value("H2PO4, a"),
+	activityTab.Value("NH4, a"), activityTab.Value("MgHCO3, a"), activityTab.Value("CaHCO3, a"), activityTab.Value("HPO4, a"), activityTab.Value("H2PO4, a"),
 	math.Ln10 * activityTab.Value("Ca, b"), math.Ln10 * activityTab.Value("Mg, b"), math.Ln10 * activityTab.Value("Na, b"),
 	math.Ln10 * activityTab.Value("K, b"), math.Ln10 * activityTab.Value("SO4, b"), math.Ln10 * activityTab.Value("uncharged, b"),
 }
@@ -98,7 +98,7 @@ func (w *state) activities() {
 	k, one, none := &w.thermal, w.gHCO3, w.gNone
 	w.cCO3 = one * one * one * one
 	w.cHCO3, w.cCO2 = k[iInvK2]*one, k[iInvK12]*none
-	w.cCaHCO3, w.cMgHCO3, w.cNaHCO3 = k[iCaHCO3]*one, k[iMgHCO3]*w.gMgHCO3, k[iNaHCO3]*none
+	w.cCaHCO3, w.cMgHCO3, w.cNaHCO3 = k[iCaHCO3]*expSmall(a/(1+b*sizes.cahco3)), k[iMgHCO3]*w.gMgHCO3, k[iNaHCO3]*none
 	w.cCaCO3, w.cMgCO3, w.cNaCO3 = k[iCaCO3]*none, k[iMgCO3]*none, k[iNaCO3]*one
 	w.cCaSO4, w.cMgSO4, w.cNaSO4, w.cKSO4, w.cNH4SO4 = k[iCaSO4]*none, k[iMgSO4]*none, k[iNaSO4]*one, k[iKSO4]*one, k[iNH4SO4]*one
 	w.cHSO4, w.cCaOH, w.cMgOH, w.cOH = k[iHSO4]*one, k[iCaOH]*one, k[iMgOH]*one, k[iKw]*w.gOH
