@@ -32,7 +32,7 @@ func Example() {
 
 func ExampleGivenPH() {
 	tap := water.Composition{Temperature: 20, Ca: 2, Mg: 0.5, Na: 1, K: 0.05, Cl: 1.2, SO4: 0.6, NO3: 0.35, Alk: 3.3}
-	s, err := water.GivenPH(tap, 7.4)
+	s, err := water.GivenPH(tap, 7.5)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -40,7 +40,7 @@ func ExampleGivenPH() {
 	fmt.Printf("GH %.1f, KH %.1f, CO2 %.1f mg/L, EC %.0f uS/cm, SI calcite %+.2f\n",
 		tap.GH(), tap.KH(), s.CO2(), s.EC25(), s.SICalcite())
 	// Output:
-	// GH 14.0, KH 9.3, CO2 12.3 mg/L, EC 628 uS/cm, SI calcite +0.05
+	// GH 14.0, KH 9.3, CO2 9.8 mg/L, EC 627 uS/cm, SI calcite +0.15
 }
 
 // What is not stated comes back as a band, and what cannot be known is refused.
