@@ -324,3 +324,68 @@ func TestChloramineLeavesAmmonia(t *testing.T) {
 		t.Errorf("chloramine may be poured without a neutraliser")
 	}
 }
+
+// "TDS meter says 250; is my GH right?" What the belief refuses, the sheet refuses, with its reason.
+func TestWhatCannotBeKnownIsRefused(t *testing.T) {
+	b := exactly(about())
+	b.Refused = []infer.Refusal{{Of: quantity.OfGH, Code: "infer.gh-from-tds", Line: "7"}}
+	r, ok := refused(write(b, riverbank()), "infer.gh-from-tds")
+	if !ok || r.Of != quantity.OfGH {
+		t.Errorf("refused %+v", r)
+	}
+}
+
+// Nothing known at all is no fault: the sheet says what would help and pours nothing.
+func TestSheetFromNothing(t *testing.T) {
+	s := plan.Write(plan.Input{Now: sunday})
+	if s.Pour != nil || s.Siphon != nil || len(s.Concerns) != 0 || !s.On.Equal(sunday) {
+		t.Errorf("from nothing comes %+v", s)
+	}
+	var codes []string
+	for _, m := range s.Missing {
+		codes = append(codes, m.Code)
+	}
+	for _, want := range []string{"plan.missing-basin", "plan.missing-source", "plan.missing-stock", "plan.missing-kh"} {
+		if !slices.Contains(codes, want) {
+			t.Errorf("%s is not asked for: %v", want, codes)
+		}
+	}
+	if _, ok := refused(s, "plan.no-held-water"); !ok {
+		t.Errorf("no litres, and no reason: %+v", s.Refused)
+	}
+}
+
+// Low KH with much ammonia: the sheet must not ask for more KH and for less of it at once.
+func TestLowKHWaitsForAmmonia(t *testing.T) {
+	f := riverbank()
+	f.Basin, f.Wanted = nil, nil
+	f.Sources = []enclosure.SourceWater{reference(), pureRO()}
+	s := plan.Write(plan.Input{Belief: exactly(exhausted()), Facts: f, Now: sunday, Share: 0.40})
+	if _, wait := concern(s, "plan.kh-low-wait"); !wait {
+		t.Errorf("low KH does not wait: %+v", s.Concerns)
+	}
+	if _, raise := concern(s, "plan.kh-low-act"); raise {
+		t.Error("KH is to be raised while that would free ammonia")
+	}
+	if !s.Concerns[0].Emergency {
+		t.Errorf("KH under half a degree with even odds does not come first: %+v", s.Concerns[0])
+	}
+}
+
+// A new fact changes the sheet from its day: the same water with shrimp in has finer steps.
+func TestStockSetsTheSteps(t *testing.T) {
+	f := riverbank()
+	f.Basin = nil
+	f.Wanted = []enclosure.RangeWanted{wants(quantity.OfGH, 4, 4)}
+	days := map[bool]int{}
+	for _, shrimp := range []bool{false, true} {
+		if shrimp {
+			f.Stock = append(f.Stock, enclosure.Batch{Name: "shrimp", Species: "Neocaridina davidi", Count: 20})
+		}
+		s := write(exactly(about()), f)
+		days[shrimp] = max(s.Pour.PathDays, 1)
+	}
+	if days[true] <= days[false] {
+		t.Errorf("%d days with shrimp, %d without", days[true], days[false])
+	}
+}
