@@ -309,16 +309,32 @@ func (w *walk) happen(l book.Line) {
 			w.elapse(l.At)
 			w.pour(0, nil, []book.SaltPoured{{Formula: b.What, Grams: b.Grams}}, 0)
 		}
-	case book.Service, book.SwitchedOn:
-		w.upset(value("pool.jump_service"))
+	case book.Service:
+		w.upset(rinsed(b.RinsedIn) + value("pool.jump_stop")*float64(b.NoFlowMinutes)/60)
+	case book.SwitchedOn:
+		if !b.OffSince.IsZero() {
+			w.upset(value("pool.jump_stop") * l.At.Sub(b.OffSince).Hours())
+		}
 	case book.TakenOut:
 		if b.What == "carcass" {
-			w.upset(value("pool.jump_service"))
+			w.upset(value("pool.jump_carcass"))
 		}
 	}
 }
 
+// rinsed is the chance of a bump after a stage was rinsed in something.
+func rinsed(in string) float64 {
+	switch in {
+	case "tap":
+		return value("pool.jump_tap")
+	case "hot tap", "replaced":
+		return value("pool.jump_lost")
+	}
+	return value("pool.jump_gentle")
+}
+
 // upset gives total ammonia and nitrite a chance of a bump.
 func (w *walk) upset(chance float64) {
+	chance = math.Min(math.Max(chance, 0), 0.5)
 	w.tan.bump, w.no2.bump = math.Max(w.tan.bump, chance), math.Max(w.no2.bump, chance)
 }
