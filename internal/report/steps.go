@@ -17,21 +17,21 @@ func steps(s plan.Sheet) []Step {
 	}
 	if d := s.Service.Due; d != nil {
 		out = append(out, Step{
-			Verb: say.Sentence("sheet.stage", d), Amount: say.Sentence("sheet.stage-rinse", d),
+			Kind: StepStage, Verb: say.Sentence("sheet.stage", d), Amount: say.Sentence("sheet.stage-rinse", d),
 			Notes: []string{say.Sentence(d.Code, d)},
 		})
 	}
 	if s.Pour != nil {
 		out = append(out, mix(*s.Pour), checkMix(*s.Pour), Step{
-			Verb: say.Sentence("sheet.pour", s.Pour), Amount: say.Litres(s.Pour.Litres),
+			Kind: StepPour, Verb: say.Sentence("sheet.pour", s.Pour), Amount: say.Litres(s.Pour.Litres),
 			Notes: []string{say.Sentence("sheet.pour-slowly", s.Pour)},
 		})
 		for _, r := range s.Pour.RO {
-			out = append([]Step{{Verb: say.Sentence("sheet.ro", r), Amount: say.Litres(r.Litres), Notes: []string{say.Sentence("sheet.ro-when", r)}}}, out...)
+			out = append([]Step{{Kind: StepRO, Verb: say.Sentence("sheet.ro", r), Amount: say.Litres(r.Litres), Notes: []string{say.Sentence("sheet.ro-when", r)}}}, out...)
 		}
 	}
 	if len(s.Restart) > 0 {
-		st := Step{Verb: say.Sentence("sheet.restart", s), Amount: ""}
+		st := Step{Kind: StepRestart, Verb: say.Sentence("sheet.restart", s)}
 		var now, later []string
 		for _, r := range s.Restart {
 			if r.After == 0 {
@@ -55,7 +55,7 @@ type afterFacts struct {
 }
 
 func siphon(m plan.Siphon) Step {
-	st := Step{Verb: say.Sentence("sheet.siphon", m), Amount: say.Height(m.Mark)}
+	st := Step{Kind: StepSiphon, Verb: say.Sentence("sheet.siphon", m), Amount: say.Height(m.Mark)}
 	st.Notes = append(st.Notes, say.Sentence("sheet.siphon-litres", m))
 	if m.Stop > 0 {
 		st.Notes = append(st.Notes, say.Sentence("sheet.siphon-stop", m))
@@ -67,7 +67,7 @@ func siphon(m plan.Siphon) Step {
 }
 
 func mix(p plan.Pour) Step {
-	st := Step{Verb: say.Sentence("sheet.mix", p), Amount: parts(p.Parts)}
+	st := Step{Kind: StepMix, Verb: say.Sentence("sheet.mix", p), Amount: parts(p.Parts)}
 	for _, group := range sameFills(p.Vessels) {
 		st.Notes = append(st.Notes, group)
 	}
@@ -106,7 +106,7 @@ func sameFills(fills []plan.VesselFill) []string {
 type vesselFacts struct{ Vessel, Brim, Parts string }
 
 func checkMix(p plan.Pour) Step {
-	st := Step{Verb: say.Sentence("sheet.check", p)}
+	st := Step{Kind: StepCheck, Verb: say.Sentence("sheet.check", p)}
 	for _, e := range p.Mix {
 		r := effectRow(e)
 		note := strings.TrimSpace(r.What + " " + r.After + " " + r.Unit)
@@ -123,7 +123,7 @@ func checkMix(p plan.Pour) Step {
 }
 
 func tests(s plan.Sheet) Step {
-	st := Step{Verb: say.Sentence("sheet.tests", s)}
+	st := Step{Kind: StepTests, Verb: say.Sentence("sheet.tests", s)}
 	for _, t := range s.Tests {
 		st.Notes = append(st.Notes, say.Sentence("sheet.test", t))
 	}

@@ -3,6 +3,8 @@ package report
 import (
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"halfwater/internal/look"
 	"halfwater/internal/say"
@@ -29,10 +31,26 @@ type View struct {
 
 // Step is one step of the visit.
 type Step struct {
+	Kind   StepKind
 	Verb   string // "Siphon down to"
 	Amount string // "20.8 cm"
 	Notes  []string
 }
+
+// StepKind is what the hands do, by which a page knows which drawing belongs to a step.
+type StepKind string
+
+// The kinds of step.
+const (
+	StepRO      StepKind = "ro"
+	StepSiphon  StepKind = "siphon"
+	StepStage   StepKind = "stage"
+	StepMix     StepKind = "mix"
+	StepCheck   StepKind = "check"
+	StepPour    StepKind = "pour"
+	StepRestart StepKind = "restart"
+	StepTests   StepKind = "tests"
+)
 
 // EffectRow is one line of "what the visit will do".
 type EffectRow struct {
@@ -45,8 +63,10 @@ type EffectRow struct {
 
 // ConcernRow is a concern in words.
 type ConcernRow struct {
+	Mark      look.Mark
 	Tier      string
 	Text      string
+	Head, Why string // Text in two: the act, and the reason
 	Odds      look.Odds
 	LookAgain string
 	Emergency bool
@@ -166,7 +186,8 @@ func free(x float64) string {
 const runs = 500
 
 func concernRow(s plan.Sheet, c plan.Concern) ConcernRow {
-	r := ConcernRow{Tier: c.Tier.String(), Text: say.Sentence(c.Code, c), Emergency: c.Emergency}
+	r := ConcernRow{Mark: look.Mark(c.Tier), Tier: c.Tier.String(), Text: say.Sentence(c.Code, c), Emergency: c.Emergency}
+	r.Head, r.Why = inTwo(r.Text)
 	if c.Chance == c.Chance { // not NaN
 		r.Odds = look.OddsFromRuns(int(math.Round(c.Chance*runs)), runs)
 	}
@@ -174,6 +195,16 @@ func concernRow(s plan.Sheet, c plan.Concern) ConcernRow {
 		r.LookAgain = say.ShortDay(c.LookAgain, s.On)
 	}
 	return r
+}
+
+// inTwo parts a sentence of the form "Act: reason." into the act and the reason.
+func inTwo(text string) (head, why string) {
+	head, why, ok := strings.Cut(text, ": ")
+	if !ok {
+		return text, ""
+	}
+	first, size := utf8.DecodeRuneInString(why)
+	return head, string(unicode.ToUpper(first)) + why[size:]
 }
 
 func pathRow(p plan.PathStep) PathRow {
