@@ -125,7 +125,6 @@ type puzzle struct {
 	pure                                                    bool
 	boundGH                                                 bool
 	pinched                                                 bool
-	kh                                                      Known[quantity.Alkalinity]
 	notes                                                   []Note
 }
 

@@ -96,8 +96,16 @@ func (c *Composition) check() error {
 		name string
 		m    Molality
 	}{
-		{"Ca", c.Ca}, {"Mg", c.Mg}, {"Na", c.Na}, {"K", c.K}, {"Cl", c.Cl}, {"SO4", c.SO4}, {"NO3", c.NO3},
-		{"NO2", c.NO2}, {"TAN", c.TAN}, {"PO4", c.PO4},
+		{"Ca", c.Ca},
+		{"Mg", c.Mg},
+		{"Na", c.Na},
+		{"K", c.K},
+		{"Cl", c.Cl},
+		{"SO4", c.SO4},
+		{"NO3", c.NO3},
+		{"NO2", c.NO2},
+		{"TAN", c.TAN},
+		{"PO4", c.PO4},
 	} {
 		if !(m.m >= 0 && m.m <= highestMolality) {
 			return OutOfSpan{m.name, float64(m.m), 0, highestMolality, "mmol/kg"}

@@ -21,6 +21,12 @@
 // Nothing precipitates and no gas leaves unless a function says so. Every constant stands, with
 // its work, in a table that [Constants] lists.
 //
+// # Guarantee
+//
+// Any finite composition is answered, its balances closed (elements and charge to 1e-12,
+// alkalinity to 1e-9), or refused with a typed error, in bounded time: a quick road of
+// substitution with Newton steps, and behind it a bracket on pH that cannot lose the root.
+//
 // # Limits
 //
 // Temperature -1 to 45 C (the constants are good for 0 to 40), ionic strength to 0.1 mol/kg at

@@ -153,10 +153,20 @@ func nearly(a, b Part) bool {
 	x, y := a.Composition, b.Composition
 	for _, p := range [...][2]float64{
 		{float64(x.Temperature), float64(y.Temperature)},
-		{float64(x.Ca), float64(y.Ca)}, {float64(x.Mg), float64(y.Mg)}, {float64(x.Na), float64(y.Na)}, {float64(x.K), float64(y.K)},
-		{float64(x.Cl), float64(y.Cl)}, {float64(x.SO4), float64(y.SO4)}, {float64(x.NO3), float64(y.NO3)}, {float64(x.NO2), float64(y.NO2)},
-		{float64(x.TAN), float64(y.TAN)}, {float64(x.PO4), float64(y.PO4)}, {float64(x.DOC), float64(y.DOC)}, {float64(a.DIC), float64(b.DIC)},
-		{float64(a.Litres), float64(b.Litres)}, {float64(x.Alk), float64(y.Alk)},
+		{float64(x.Ca), float64(y.Ca)},
+		{float64(x.Mg), float64(y.Mg)},
+		{float64(x.Na), float64(y.Na)},
+		{float64(x.K), float64(y.K)},
+		{float64(x.Cl), float64(y.Cl)},
+		{float64(x.SO4), float64(y.SO4)},
+		{float64(x.NO3), float64(y.NO3)},
+		{float64(x.NO2), float64(y.NO2)},
+		{float64(x.TAN), float64(y.TAN)},
+		{float64(x.PO4), float64(y.PO4)},
+		{float64(x.DOC), float64(y.DOC)},
+		{float64(a.DIC), float64(b.DIC)},
+		{float64(a.Litres), float64(b.Litres)},
+		{float64(x.Alk), float64(y.Alk)},
 	} {
 		if math.Abs(p[0]-p[1]) > 1e-12*(math.Abs(p[0])+1e-3) {
 			return false

@@ -8,7 +8,7 @@ import (
 	"halfwater/quantity"
 )
 
-// Kind of number that a recipe can aim at. All of them add up by litres, which pH and conductivity
+// Aim is a number that a recipe can aim at. All of them add up by litres, which pH and conductivity
 // do not: those follow from the result.
 type Aim string
 

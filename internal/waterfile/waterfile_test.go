@@ -86,8 +86,10 @@ func TestTableOfWaters(t *testing.T) {
 	}
 }
 
-const header = "id,temp_c,ca_mg_l,mg_mg_l,na_mg_l,k_mg_l,cl_mg_l,so4_mg_l,alk_mg_l_caco3,ph_in,remark\n"
-const good = "tap,20,80,12,23,2,54.4,57.6,165,7.5,\"kitchen, cold\"\n"
+const (
+	header = "id,temp_c,ca_mg_l,mg_mg_l,na_mg_l,k_mg_l,cl_mg_l,so4_mg_l,alk_mg_l_caco3,ph_in,remark\n"
+	good   = "tap,20,80,12,23,2,54.4,57.6,165,7.5,\"kitchen, cold\"\n"
+)
 
 func TestFaultsNameTheRow(t *testing.T) {
 	for name, c := range map[string]struct{ row, says string }{
