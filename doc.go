@@ -17,6 +17,7 @@
 //	nitrogen and oxygen demand put in      load                 the water now
 //	what the water is now                  infer                the water now
 //	the pour, the service, the sheet       plan                 work sheet
+//	first acts, hours left without power   emergency            halfwater emergency, emergency
 //
 // At the edge: internal/keeper is what a keeper can do through any door; internal/store keeps the
 // book on SQLite; internal/files reads and writes the open files, internal/waterfile tables of
