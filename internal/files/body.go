@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"io"
 	"math"
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"halfwater/book"
@@ -55,6 +55,7 @@ func (e *encoder) object(v reflect.Value, path []int, version int) error {
 	}
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
+		name := membersOf(v.Type()).names[i]
 		here := append(path[:len(path):len(path)], i)
 		if !f.IsExported() {
 			return fmt.Errorf("%s has a hidden field %s, which cannot be kept", v.Type(), f.Name)
@@ -64,11 +65,11 @@ func (e *encoder) object(v reflect.Value, path []int, version int) error {
 		}
 		mark := e.out.Len()
 		e.out.WriteString(sep)
-		e.text(snake(f.Name))
+		e.text(name)
 		e.out.WriteByte(':')
 		start := e.out.Len()
 		if err := e.value(v.Field(i), here); err != nil {
-			return fmt.Errorf("%s: %w", snake(f.Name), err)
+			return fmt.Errorf("%s: %w", name, err)
 		}
 		if e.elsewhere != nil && e.out.String()[start:] == "{}" {
 			e.out.Truncate(mark)
@@ -152,6 +153,12 @@ func (e *encoder) value(v reflect.Value, path []int) error {
 
 // text writes a JSON string. HTML is not escaped: a body is read by people too.
 func (e *encoder) text(s string) {
+	if plain(s) {
+		e.out.WriteByte('"')
+		e.out.WriteString(s)
+		e.out.WriteByte('"')
+		return
+	}
 	enc := json.NewEncoder(&e.out)
 	enc.SetEscapeHTML(false)
 	_ = enc.Encode(strings.ToValidUTF8(s, "\uFFFD")) // a string always encodes
@@ -166,14 +173,9 @@ func DecodeBody(kind, text string) (book.Body, error) {
 	if !known {
 		return book.Unread{Named: kind, Text: text}, nil
 	}
-	d := json.NewDecoder(strings.NewReader(text))
-	d.UseNumber()
-	tree, err := readTree(d)
+	tree, err := readTree(text)
 	if err != nil {
 		return nil, BodyFault{Kind: kind, Is: "is no JSON: " + err.Error(), Do: "write it like {\"litres\": 1.5}"}
-	}
-	if _, err := d.Token(); err != io.EOF {
-		return nil, BodyFault{Kind: kind, Is: "goes on behind its closing brace", Do: "write one JSON object"}
 	}
 	obj, ok := tree.(object)
 	if !ok {
@@ -295,24 +297,42 @@ func decode(v reflect.Value, tree any, at string) error {
 }
 
 func decodeStruct(v reflect.Value, obj object, at string) error {
-	place := map[string]int{}
-	var known []string
-	for i := range v.NumField() {
-		name := snake(v.Type().Field(i).Name)
-		place[name] = i
-		known = append(known, name)
-	}
+	members := membersOf(v.Type())
 	for _, m := range obj {
-		where := strings.TrimPrefix(at+"."+m.key, ".")
-		i, ok := place[m.key]
+		where := m.key
+		if at != "" {
+			where = at + "." + m.key
+		}
+		i, ok := members.place[m.key]
 		if !ok {
-			return BodyFault{Field: where, Is: "is not known", Do: "write " + oneOf(near(m.key, known), known)}
+			return BodyFault{Field: where, Is: "is not known", Do: "write " + oneOf(near(m.key, members.names), members.names)}
 		}
 		if err := decode(v.Field(i), m.value, where); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// members are the names of the fields of a struct, in their order.
+type members struct {
+	names []string
+	place map[string]int
+}
+
+var membersByType sync.Map // reflect.Type -> *members
+
+func membersOf(t reflect.Type) *members {
+	if m, ok := membersByType.Load(t); ok {
+		return m.(*members)
+	}
+	m := &members{place: map[string]int{}}
+	for i := range t.NumField() {
+		name := snake(t.Field(i).Name)
+		m.names, m.place[name] = append(m.names, name), i
+	}
+	membersByType.Store(t, m)
+	return m
 }
 
 func treeNumber(tree any) (float64, bool) {
@@ -329,82 +349,6 @@ func treeNumber(tree any) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// object is a JSON object with the order of its keys.
-type object []member
-
-type member struct {
-	key   string
-	value any
-}
-
-func (o object) get(key string) (any, bool) {
-	for _, m := range o {
-		if m.key == key {
-			return m.value, true
-		}
-	}
-	return nil, false
-}
-
-func (o object) without(key string) object {
-	var out object
-	for _, m := range o {
-		if m.key != key {
-			out = append(out, m)
-		}
-	}
-	return out
-}
-
-// readTree reads one JSON value; a key given twice is refused, for one of the two would be lost.
-func readTree(d *json.Decoder) (any, error) {
-	tok, err := d.Token()
-	if err != nil {
-		return nil, whole(err)
-	}
-	delim, ok := tok.(json.Delim)
-	if !ok {
-		return tok, nil
-	}
-	if delim == '[' {
-		list := []any{}
-		for d.More() {
-			v, err := readTree(d)
-			if err != nil {
-				return nil, err
-			}
-			list = append(list, v)
-		}
-		_, err := d.Token()
-		return list, whole(err)
-	}
-	obj := object{}
-	for d.More() {
-		key, err := d.Token()
-		if err != nil {
-			return nil, whole(err)
-		}
-		name := key.(string) // More is true inside an object: a key is a string or a syntax error
-		if _, twice := obj.get(name); twice {
-			return nil, fmt.Errorf("%q is given twice", name)
-		}
-		v, err := readTree(d)
-		if err != nil {
-			return nil, err
-		}
-		obj = append(obj, member{name, v})
-	}
-	_, err = d.Token()
-	return obj, whole(err)
-}
-
-func whole(err error) error {
-	if err == io.EOF {
-		return io.ErrUnexpectedEOF
-	}
-	return err
 }
 
 // shown is a JSON value as a person wrote it, in few words.

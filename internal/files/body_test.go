@@ -53,7 +53,7 @@ func TestBadBodies(t *testing.T) {
 		``:                        "is no JSON",
 		`nonsense`:                "is no JSON",
 		`[1]`:                     "is no JSON object",
-		`{"grams":1} {"grams":2}`: "goes on behind",
+		`{"grams":1} {"grams":2}`: "goes on behind its end",
 		`{"grams":1,"grams":2}`:   `"grams" is given twice`,
 		`{"gramms":1}`:            "feed, body, gramms is not known: write grams",
 		`{"Grams":1}`:             "Grams is not known",
@@ -79,6 +79,9 @@ func TestBadBodies(t *testing.T) {
 		if _, err := files.DecodeBody("change", text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, not %q", text, err, want)
 		}
+	}
+	if _, err := files.DecodeBody("feed", strings.Repeat("[", 1e6)); err == nil || !strings.Contains(err.Error(), "nested too deep") {
+		t.Errorf("a million brackets: %v", err)
 	}
 	for kind, text := range map[string]string{"switched on": `{"off_since":"noon"}`, "stage": `{"clean_jug":14}`, "animal": `{"seen":2.5}`} {
 		if _, err := files.DecodeBody(kind, text); err == nil {
