@@ -127,7 +127,7 @@ func (v *visit) fill(s *Sheet, c choice, d draft) {
 	for _, w := range wishes {
 		p.Weights[w.of] = w.weight
 	}
-	if !c.soft {
+	if !c.soft && !c.near {
 		p.Gaps = v.gaps(wishes, b)
 	}
 	p.Vessels = fills(p.Parts, v.Facts.Vessels)

@@ -82,7 +82,11 @@ func (v *visit) service(s *Sheet) Service {
 		case st.stage.Biological && out.Due != nil && today["bio"]:
 			leave(st, "plan.stage-after-other", day(v.on, restDays))
 		case st.stage.Biological && !lastBio.IsZero() && day(lastBio, restDays).After(v.on):
-			leave(st, "plan.stage-rest", day(lastBio, restDays))
+			code := "plan.stage-rest"
+			if st.last.Equal(lastBio) {
+				code = "plan.stage-served"
+			}
+			leave(st, code, day(lastBio, restDays))
 		case st.flow >= serviceFlow:
 			leave(st, "plan.stage-flow-fine", time.Time{})
 		}

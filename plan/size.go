@@ -18,6 +18,7 @@ type choice struct {
 	whole    quantity.Share // what was wanted in one visit
 	days     int
 	asked    bool // the share is the keeper's, or a correction of a range of the keeper's: it is done in steps
+	near     bool // the blend is held near to what is there by a day's steps
 	soft     bool // small soft steps because of ammonia
 	plateaus []Plateau
 }
@@ -159,7 +160,7 @@ func (v *visit) withinSteps(c *choice) {
 	if c.share <= least {
 		return
 	}
-	if !c.asked && v.nearEnough(c, c.share) {
+	if !c.asked && v.nearEnough(c, c.share, first) {
 		return
 	}
 	v.refuse(Refused{Code: "plan.step-too-large", Of: first, Value: 100 * float64(c.share), Limit: 100 * float64(least), Unit: "%"})
@@ -167,17 +168,20 @@ func (v *visit) withinSteps(c *choice) {
 		c.share, c.days = p.Share, p.Days
 		return
 	}
-	if v.nearEnough(c, min(c.share, v.routine)) {
+	if v.nearEnough(c, min(c.share, v.routine), first) {
 		return // so far from what is wanted that it takes weeks
 	}
 	c.share, c.days = least, 1
 }
 
 // nearEnough finds the blend that is best among those that keep a share within a day's steps.
-func (v *visit) nearEnough(c *choice, x quantity.Share) bool {
+func (v *visit) nearEnough(c *choice, x quantity.Share, binds quantity.Measurand) bool {
 	b, ok := v.blended(v.wishes(x), v.litres(x), c.salts, v.stepBounds(x)...)
 	if ok {
-		c.blend, c.share, c.days = b, x, 1
+		v.refuse(Refused{
+			Code: "plan.nearer-blend", Of: binds, Value: levelOf(c.blend.mid, binds), Limit: levelOf(b.mid, binds), Unit: binds.Unit(),
+		})
+		c.blend, c.share, c.days, c.near = b, x, 1, true
 	}
 	return ok
 }

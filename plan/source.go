@@ -18,7 +18,7 @@ type source struct {
 	carbon   change.Carbonated
 	mid      change.Levels // Temp is NaN when it was never stated
 	no3      quantity.Nitrate
-	gh, kh   quantity.Range[float64] // what a drop test leaves open; a point when it leaves nothing
+	gh, kh   quantity.Range[float64] // what a drop test or the season leaves open
 	chlorine quantity.MgPerL         // free and bound, as Cl2
 	bound    quantity.MgPerL         // chloramine, as Cl2
 	softened bool                    // by its analysis; no substitute for RO
@@ -63,10 +63,10 @@ func (v *visit) readSources() {
 		}
 		s.no3 = quantity.Nitrate(float64(c.Composition.NO3) * molarN)
 		if !a.GH.Is {
-			s.gh = point(float64(s.mid.GH))
+			s.gh = around(float64(s.mid.GH))
 		}
 		if !a.KH.Is {
-			s.kh = point(float64(s.mid.KH))
+			s.kh = around(float64(s.mid.KH))
 		}
 		s.bound = a.Chloramine.Or(0)
 		if f.Chloramine && !a.Chloramine.Is {
@@ -84,8 +84,17 @@ func (v *visit) readSources() {
 
 const molarN = 14.007 // g/mol, iupac2021
 
-// leftOpen is what is open in a stated hardness. A report that gives the ions is taken as it
-// stands; a whole number of drops says (n-1, n] drops.
+// seasonDoubt is how far a source water may lie from its report, as a share: it is not the same water
+// all year. Judgement.
+const seasonDoubt = 0.05
+
+// around is a number of a report with the doubt of its season.
+func around(x float64) quantity.Range[float64] {
+	return quantity.Range[float64]{Lo: x * (1 - seasonDoubt), Hi: x * (1 + seasonDoubt)}
+}
+
+// leftOpen is what is open in a stated hardness. A whole number of drops says (n-1, n] drops; a
+// report that gives the ions, or any other number, is doubted as its season.
 func leftOpen(f enclosure.Facts, of quantity.Measurand, a water.Analysis) quantity.Range[float64] {
 	x, report := float64(a.GH.Value), a.Ca.Is
 	if of == quantity.OfKH {
@@ -101,7 +110,7 @@ func leftOpen(f enclosure.Facts, of quantity.Measurand, a water.Analysis) quanti
 		}
 	}
 	if n := x / drop; report || x <= 0 || math.Abs(n-math.Round(n)) > 1e-6 {
-		return point(x)
+		return around(x)
 	}
 	return quantity.Range[float64]{Lo: x - drop, Hi: x}
 }
