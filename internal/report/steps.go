@@ -68,9 +68,7 @@ func siphon(m plan.Siphon) Step {
 
 func mix(p plan.Pour) Step {
 	st := Step{Kind: StepMix, Verb: say.Sentence("sheet.mix", p), Amount: parts(p.Parts)}
-	for _, group := range sameFills(p.Vessels) {
-		st.Notes = append(st.Notes, group)
-	}
+	st.Fills = sameFills(p.Vessels)
 	for _, d := range p.Salts {
 		st.Notes = append(st.Notes, say.Sentence("sheet.salt", d))
 	}

@@ -116,4 +116,3 @@ func Fit(r book.Reading, b infer.Belief, f enclosure.Facts, s plan.Sheet) (row W
 	}
 	return WaterRow{}, false
 }
-

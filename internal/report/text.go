@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 )
@@ -32,7 +33,7 @@ func Text(w io.Writer, v View) error {
 	for i, s := range v.Steps {
 		p.blank()
 		p.wrap("   ", strings.TrimSpace(fmt.Sprintf("%d. %s %s", i+1, s.Verb, s.Amount)))
-		for _, n := range s.Notes {
+		for _, n := range slices.Concat(s.Fills, s.Notes) {
 			p.item("  -", n)
 		}
 	}

@@ -32,8 +32,9 @@ type View struct {
 // Step is one step of the visit.
 type Step struct {
 	Kind   StepKind
-	Verb   string // "Siphon down to"
-	Amount string // "20.8 cm"
+	Verb   string   // "Siphon down to"
+	Amount string   // "20.8 cm"
+	Fills  []string // of the vessels, equal ones together
 	Notes  []string
 }
 
