@@ -63,7 +63,7 @@ func (v *visit) draft(c choice) (draft, bool) {
 			}
 			return d, true
 		}
-		out -= halfLitre
+		out -= max(halfLitre, quantity.Litres(math.Round(float64(out)/20*2)/2))
 	}
 	if c.share > 0 {
 		_, of := v.mostInADay(c.blend)
