@@ -239,10 +239,10 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 			n++
 		}
 	}
-	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 {
+	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 && sum > 0 {
 		own := sum / days
 		ownSD := own * (0.05 + 0.25/math.Sqrt(float64(n))) // litres by eye
-		p, q := 1/square(sd), 1/square(ownSD+0.02)
+		p, q := 1/square(sd), 1/square(ownSD)
 		mean, sd = (p*mean+q*own)/(p+q), 1/math.Sqrt(p+q)
 	}
 	return mean, sd

@@ -3,4 +3,4 @@
 package infer
 
 // enclosures is how many of each kind are simulated.
-const enclosures = 60
+const enclosures = 50

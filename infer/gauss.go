@@ -7,7 +7,7 @@ const room = 44
 
 // gauss is a joint normal distribution over the unknowns: what is believed between two lines of the
 // book. Every step of the balance is linear in it, and every reading leaves it normal again by
-// matching its mean and variance (assumed density; Minka 2001 shows when that is good: for
+// matching its mean and variance (assumed density; minka2001 shows when that is good: for
 // intervals, whose likelihood has one hump, it is).
 type gauss struct {
 	n    int
@@ -71,7 +71,7 @@ func (g *gauss) project(sum []term) (mean, variance float64, with [room]float64)
 
 // learn takes in that a sum of unknowns, of which the present mean and variance and the covariances
 // with all unknowns are given, has another mean and variance after a reading. The unknown held is
-// taken into account and not learnt (Schmidt 1966): its dilutions were counted before.
+// taken into account and not learnt (schmidt1966): its dilutions were counted before.
 func (g *gauss) learn(mean, variance float64, with *[room]float64, newMean, newVariance float64) {
 	if variance <= 0 {
 		return

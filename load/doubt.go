@@ -82,7 +82,7 @@ func ratio[Q quantity.Number](a, b Q) float64 {
 }
 
 // Plus is the sum of two independent amounts: means and variances add, and the sum is again taken
-// as log-normal (Fenton 1960; good to a few per cent for factors of doubt under 3).
+// as log-normal (fenton1960; good to a few per cent for factors of doubt under 3).
 func (d Doubt[Q]) Plus(e Doubt[Q]) Doubt[Q] {
 	switch {
 	case d.Median <= 0:
