@@ -20,15 +20,6 @@ import (
 	"halfwater/quantity"
 )
 
-func exportEnclosure(t testing.TB, lines []book.Line, zone *time.Location) string {
-	t.Helper()
-	var out strings.Builder
-	if err := files.WriteEnclosure(&out, lines, now, zone); err != nil {
-		t.Fatal(err)
-	}
-	return out.String()
-}
-
 func importEnclosure(t testing.TB, text string, o files.Options) *files.Import {
 	t.Helper()
 	im, err := files.ReadEnclosure(strings.NewReader(text), o)
@@ -41,7 +32,7 @@ func importEnclosure(t testing.TB, text string, o files.Options) *files.Import {
 // Export then import gives the same facts at every moment, in an empty book; in the same book it
 // changes nothing. zone is where the keeper lives.
 func thereAndBack(t rapidOrTesting, lines []book.Line, zone *time.Location) {
-	text := exportEnclosureTo(t, lines, zone)
+	text := exportEnclosure(t, lines, zone)
 	o := options()
 	o.Zone = zone
 	im, err := files.ReadEnclosure(strings.NewReader(text), o)
@@ -81,7 +72,7 @@ type rapidOrTesting interface {
 	Fatalf(format string, args ...any)
 }
 
-func exportEnclosureTo(t rapidOrTesting, lines []book.Line, zone *time.Location) string {
+func exportEnclosure(t rapidOrTesting, lines []book.Line, zone *time.Location) string {
 	t.Helper()
 	var out strings.Builder
 	if err := files.WriteEnclosure(&out, lines, now, zone); err != nil {

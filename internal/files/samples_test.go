@@ -79,6 +79,7 @@ func events() []book.Body {
 		book.TimedJug{Stage: "coarse sponge", Litres: 2, Seconds: 21},
 		book.TimedLitre{Fitting: "RO unit", Litres: 1, Seconds: 900, Temp: 10, Reject: 3},
 		book.Animal{Seen: 3, Ate: "ate", Sign: "hiding", RedFlag: true, Note: "at dusk"},
+		book.Incident{Sign: "power", What: "power off", Note: "whole street"},
 		book.Weight{Animal: "Moss", Grams: 8.25},
 		book.Shed{Animal: "Moss", Whole: true},
 		book.Trim{What: "floating fern", WetGrams: 40},

@@ -74,6 +74,20 @@ func TestReadOnlyNeedsTheFile(t *testing.T) {
 	}
 }
 
+func TestDefaultPath(t *testing.T) {
+	t.Setenv("HOME", "/home/moss")
+	for data, want := range map[string]string{
+		"":              "/home/moss/.local/share/halfwater/book.sqlite",
+		"/var/lib/data": "/var/lib/data/halfwater/book.sqlite",
+		"not/absolute":  "/home/moss/.local/share/halfwater/book.sqlite", // the specification says to ignore it
+	} {
+		t.Setenv("XDG_DATA_HOME", data)
+		if got, err := DefaultPath(); err != nil || filepath.ToSlash(got) != want {
+			t.Errorf("with %q the book lies at %s, not %s (%v)", data, got, want, err)
+		}
+	}
+}
+
 func TestNotADatabase(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "letter.txt")
 	must(t, os.WriteFile(path, []byte(strings.Repeat("Dear frogs, ", 1000)), 0o600))
@@ -90,8 +104,10 @@ func TestAnotherDatabase(t *testing.T) {
 	_, err = db.Exec("CREATE TABLE recipe (name TEXT)")
 	must(t, err)
 	must(t, db.Close())
+	same := unchanged(t, path)
 	_, err = Open(path, Options{})
 	sentence(t, err, NotABook, path, "other tables")
+	same()
 }
 
 func TestCutFile(t *testing.T) {
@@ -128,6 +144,8 @@ func TestScribbledFile(t *testing.T) {
 func TestNewerSchema(t *testing.T) {
 	path := bookFile(t)
 	db, err := sql.Open("sqlite", path)
+	must(t, err)
+	_, err = db.Exec("PRAGMA journal_mode = DELETE") // so that turning on the log would be seen
 	must(t, err)
 	_, err = db.Exec("INSERT INTO migration (number, taken) VALUES (999, 0)")
 	must(t, err)

@@ -77,18 +77,19 @@ func (s *Store) checkSchema(ctx context.Context) error {
 }
 
 // version is the schema of the file: 0 for an empty one. A file of other tables, or of a later
-// version, is refused before anything is written.
+// version, is refused before anything is written: the first connection is one that only reads, for
+// the one that writes turns on the write-ahead log.
 func (s *Store) version(ctx context.Context) (int, error) {
 	var tables int
 	// One of the few texts that are SQLite's own: PostgreSQL asks information_schema.
-	if err := s.write.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_master WHERE name NOT LIKE 'sqlite_%'`).Scan(&tables); err != nil {
+	if err := s.read.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_master WHERE name NOT LIKE 'sqlite_%'`).Scan(&tables); err != nil {
 		return 0, s.fault("open", err)
 	}
 	if tables == 0 {
 		return 0, nil
 	}
 	var n sql.NullInt64
-	err := s.write.QueryRowContext(ctx, `SELECT max(number) FROM migration`).Scan(&n)
+	err := s.read.QueryRowContext(ctx, `SELECT max(number) FROM migration`).Scan(&n)
 	switch {
 	case err != nil && strings.Contains(err.Error(), "no such table"):
 		return 0, &Fault{Kind: NotABook, Path: s.path, Say: "is no book of this program, it holds other tables: look at the path", Err: err}
