@@ -157,7 +157,10 @@ const (
 // by the product of the paired shares of cations and anions (both below one), so that for given
 // h and activity coefficients it converges from anywhere. It reports whether it has.
 func (w *state) settle(as pose, carbon float64, passes int) bool {
-	const stillMoving = 1e-8
+	// The activity coefficients are left alone once a pass moves everything, the ionic strength too,
+	// by less than a millionth: what a next pass would move is a tenth of that or less, and it moves
+	// an activity coefficient by a tenth of that again.
+	const still = 1e-6
 	frozen := false
 	for pass := 0; pass < passes; pass++ {
 		w.sums()
@@ -193,8 +196,8 @@ func (w *state) settle(as pose, carbon float64, passes int) bool {
 			if !(i < 20) { // far outside the span; NaN too
 				return false
 			}
-			frozen = d <= stillMoving*i
-			move = max(move, d)
+			move = max(move, d/i)
+			frozen = move <= still
 			w.activities()
 		}
 		if frozen && move <= closeEnough {

@@ -80,13 +80,14 @@ func TestConservation(t *testing.T) {
 			r.Fatal(err)
 		}
 		conserved(r, s)
-		// The three poses agree: what Open found, Closed finds from its DIC and GivenPH from its pH.
+		// The three poses agree: what Open found, Closed finds from its DIC and GivenPH from its pH, as
+		// far as the ionic strength is settled (a millionth, in odd waters a hundred-thousandth).
 		d, err := Closed(c, s.DIC)
 		if err != nil {
 			r.Fatal(err)
 		}
 		conserved(r, d)
-		if math.Abs(float64(d.PH-s.PH)) > 1e-6 {
+		if math.Abs(float64(d.PH-s.PH)) > 1e-5 {
 			r.Fatalf("closed pH %.9f, open %.9f", d.PH, s.PH)
 		}
 		g, err := GivenPH(c, s.PH)
@@ -99,7 +100,7 @@ func TestConservation(t *testing.T) {
 		x := s.Species
 		carbonate := float64(x.HCO3 + x.CaHCO3 + x.MgHCO3 + x.NaHCO3 + x.CO3)
 		parts := math.Abs(float64(c.Alk)) + float64(x.H+x.OH+c.TAN+c.PO4) + float64(x.Organic)
-		if math.Abs(float64(g.DIC/s.DIC)-1) > 1e-6*(1+parts/carbonate) {
+		if math.Abs(float64(g.DIC/s.DIC)-1) > 1e-5*(1+parts/carbonate) {
 			r.Fatalf("DIC given pH %.9g, open %.9g", g.DIC, s.DIC)
 		}
 	})
