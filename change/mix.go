@@ -28,6 +28,8 @@ func (s State) Standing(lines husbandry.Lines) husbandry.Standing {
 	return lines.Ammonia(s.Free, s.TAN, s.Criterion)
 }
 
+const molarN = 14.007 // g/mol, iupac2021
+
 func stateOf(s water.Speciation) State {
 	c := &s.Composition
 	tan := quantity.TotalAmmonia(c.TAN * molarN)

@@ -26,18 +26,15 @@ func (v *visit) poured(b blend, list []salt) (change.Carbonated, bool) {
 	}
 	c := m.Composition
 	for j, s := range list {
-		dose := water.Molality(b.doses[j])
-		c.Ca += dose * water.Molality(s.ca)
-		c.Mg += dose * water.Molality(s.mg)
-		c.Na += dose * water.Molality(s.na)
-		c.K += dose * water.Molality(s.k)
-		c.Cl += dose * water.Molality(s.cl)
-		c.SO4 += dose * water.Molality(s.so4)
-		c.Alk += water.Equivalents(b.doses[j] * s.alk)
-		m.DIC += dose * water.Molality(s.alk) // bicarbonate brings its carbon
+		g := b.doses[j]
+		n, a := water.Molality(g), s.gram
+		c.Ca, c.Mg, c.Na, c.K = c.Ca+n*a.Ca, c.Mg+n*a.Mg, c.Na+n*a.Na, c.K+n*a.K
+		c.Cl, c.SO4 = c.Cl+n*a.Cl, c.SO4+n*a.SO4
+		c.Alk += water.Equivalents(g) * a.Alk
+		m.DIC += n * a.DIC
 	}
 	if n, ok := v.neutraliser(); !ok || !n.BindsTAN {
-		c.TAN += water.Molality(float64(change.ChloramineNitrogen(quantity.MgPerL(bound))) / molarN)
+		c.TAN += water.Molality(float64(water.ChloramineAmmonia(quantity.MgPerL(bound))) / molarN)
 	}
 	if known(v.now.Temp) {
 		c.Temperature = v.now.Temp // it is warmed before it is poured

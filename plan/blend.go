@@ -145,7 +145,7 @@ type blend struct {
 	shares []float64
 	mid    change.Levels
 	no3    quantity.Nitrate
-	doses  []float64 // mmol/L of each salt
+	doses  []float64 // g/L of each salt
 }
 
 // tie is so small a weight that it only settles which of two equal waters is taken: both.

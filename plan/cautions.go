@@ -7,6 +7,7 @@ import (
 	"halfwater/book"
 	"halfwater/caution"
 	"halfwater/husbandry"
+	"halfwater/water"
 )
 
 // cautions are those of the work on this sheet, in the order of a sheet.
@@ -83,12 +84,8 @@ func medicine(d book.Dose) bool {
 			return false
 		}
 	}
-	for _, s := range salts {
-		if strings.EqualFold(d.What, s.formula) {
-			return false
-		}
-	}
-	return true
+	_, err := water.SaltNamed(d.What)
+	return err != nil
 }
 
 // listed reports whether the species table knows of a law about the species somewhere. The sheet

@@ -338,7 +338,7 @@ func (v *visit) chloramineLeft(s *Sheet, src source) []Concern {
 	} else {
 		for _, p := range s.Pour.Parts {
 			if p.Source == src.name {
-				left = change.ChloramineNitrogen(src.bound) * quantity.TotalAmmonia(p.Litres/quantity.Litres(v.now.Held))
+				left = water.ChloramineAmmonia(src.bound) * quantity.TotalAmmonia(p.Litres/quantity.Litres(v.now.Held))
 			}
 		}
 	}

@@ -30,9 +30,9 @@ func (v *visit) lastPour(of quantity.Measurand) (level float64, litres quantity.
 			return 0, 0, false
 		}
 		for _, p := range c.Salts {
-			for _, s := range salts {
-				if s.formula == p.Formula {
-					level += p.Grams.Milligrams() / s.molar * s.brings(of)
+			for _, s := range usable {
+				if sameSalt(p.Formula, s.formula) {
+					level += float64(p.Grams) * s.brings(of)
 				}
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"halfwater/husbandry"
 	"halfwater/infer"
 	"halfwater/quantity"
+	"halfwater/water"
 )
 
 // pour plans what goes out and what goes back in, and what that does.
@@ -202,7 +203,7 @@ func (v *visit) neutralise(cut []int) *NeutraliserDose {
 	}
 	d.Millilitres = math.Round(float64(d.ForLitres)/float64(n.ForLitres)*n.MlPer*10) / 10
 	if bound > 0 && !n.BindsTAN {
-		d.TANLeft = change.ChloramineNitrogen(quantity.MgPerL(bound / float64(v.held.Median)))
+		d.TANLeft = water.ChloramineAmmonia(quantity.MgPerL(bound / float64(v.held.Median)))
 	}
 	return &d
 }
