@@ -178,14 +178,14 @@ func (n Now) sources(b box) ([]source, []Missing) {
 	for _, f := range n.Facts.Sources {
 		c, err := f.Analysis.Middle()
 		if err != nil {
-			odd = append(odd, Missing{BadSource, f.Name})
+			odd = append(odd, Missing{Code: BadSource, Who: f.Name})
 			continue
 		}
 		dic := c.DIC.Value
 		if !c.DIC.Is {
 			s, err := water.Open(c.Composition, roomCO2)
 			if err != nil {
-				odd = append(odd, Missing{BadSource, f.Name})
+				odd = append(odd, Missing{Code: BadSource, Who: f.Name})
 				continue
 			}
 			dic = s.DIC

@@ -43,7 +43,8 @@ type Read struct {
 // Missing is a fact that would make the answer narrower, by the code of its sentence.
 type Missing struct {
 	Code string
-	Who  string // which batch or water, where it is one
+	Who  string                           // which batch, water or number, where it is one
+	Took quantity.Range[quantity.Celsius] // what stood in, for a temperature
 }
 
 // Codes of what is missing.
@@ -81,7 +82,7 @@ func (n Now) sane() (Now, []Missing) {
 	n.Read.Chloride = within(n.Read.Chloride, 0, 20000, "chloride", &odd)
 	if b, ok := n.Held.Get(); ok && !(b.Low > 0.1 && b.Low <= b.Median && b.Median <= b.High && b.High < 1e5) {
 		n.Held = Maybe[quantity.Band[quantity.HeldLitres]]{}
-		odd = append(odd, Missing{OddNumber, "held water"})
+		odd = append(odd, Missing{Code: OddNumber, Who: "held water"})
 	}
 	if n.OffSince.After(n.At) {
 		n.OffSince = n.At
@@ -91,7 +92,7 @@ func (n Now) sane() (Now, []Missing) {
 
 func within[Q quantity.Number](m Maybe[Q], lo, hi Q, name string, odd *[]Missing) Maybe[Q] {
 	if x, ok := m.Get(); ok && !(x >= lo && x <= hi) {
-		*odd = append(*odd, Missing{OddNumber, name})
+		*odd = append(*odd, Missing{Code: OddNumber, Who: name})
 		return Maybe[Q]{}
 	}
 	return m
@@ -161,7 +162,7 @@ func (n Now) warmths(b *box) {
 		b.temp = exactly(float64(t))
 	} else {
 		b.temp = spanOf("water-temp-unknown")
-		b.missing = append(b.missing, Missing{Code: NoWaterTemp})
+		b.missing = append(b.missing, Missing{Code: NoWaterTemp, Took: b.temp.celsius()})
 	}
 	drop := spanOf("room-drop")
 	room, ok := n.Room.Get()
@@ -171,7 +172,7 @@ func (n Now) warmths(b *box) {
 	if !ok {
 		b.room = spanOf("room-unknown")
 		b.steady = b.room
-		b.missing = append(b.missing, Missing{Code: NoRoom})
+		b.missing = append(b.missing, Missing{Code: NoRoom, Took: b.room.celsius()})
 		return
 	}
 	r := float64(room)

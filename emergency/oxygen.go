@@ -113,10 +113,10 @@ func (n Now) breathers() breathers {
 // the most that they are likely to breathe.
 func (b *breathers) add(s enclosure.Batch, k husbandry.Kept, known bool, mass quantity.Grams) {
 	if !known {
-		b.missing = append(b.missing, Missing{NoKind, s.Name})
+		b.missing = append(b.missing, Missing{Code: NoKind, Who: s.Name})
 	}
 	if mass == 0 {
-		b.missing = append(b.missing, Missing{NoMass, s.Name})
+		b.missing = append(b.missing, Missing{Code: NoMass, Who: s.Name})
 		if adult, ok := k.Species.Mass.Get(); known && ok {
 			mass = adult
 		}
