@@ -90,7 +90,16 @@ func TestKills(t *testing.T) {
 		if n, _ := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(first, "open "))); n < len(acknowledged) {
 			t.Fatalf("kill %d: the child found %d lines, at least %d were acknowledged", k, n, len(acknowledged))
 		}
-		time.Sleep(time.Duration(random.IntN(15_000)) * time.Microsecond)
+		// Some acknowledgements in, and a moment later, whatever it is doing then.
+		var said strings.Builder
+		for range random.IntN(8) {
+			name, err := r.ReadString('\n')
+			if err != nil {
+				t.Fatalf("kill %d: the child said %q (%v) %s", k, name, err, stderr.String())
+			}
+			said.WriteString(name)
+		}
+		time.Sleep(time.Duration(random.IntN(3000)) * time.Microsecond)
 		must(t, cmd.Process.Kill())
 		rest, err := io.ReadAll(r)
 		must(t, err)
@@ -99,7 +108,7 @@ func TestKills(t *testing.T) {
 			t.Fatalf("kill %d: the child ended by itself: %s %s", k, state, stderr.String())
 		}
 		// A last name without its newline was not wholly said.
-		for _, name := range strings.SplitAfter(string(rest), "\n") {
+		for _, name := range strings.SplitAfter(said.String()+string(rest), "\n") {
 			if strings.HasSuffix(name, "\n") {
 				acknowledged[strings.TrimSpace(name)] = true
 				inTheMiddle++

@@ -53,11 +53,11 @@ func schema() int { return len(migrations) }
 // the file.
 const schemaTable = `CREATE TABLE IF NOT EXISTS migration (number BIGINT NOT NULL PRIMARY KEY, taken BIGINT NOT NULL)`
 
-// migrate brings the file up to the schema of this program, each step in a transaction of its own.
-func (s *Store) migrate(ctx context.Context) error {
-	have, err := s.version(ctx)
-	if err != nil {
-		return err
+// migrate brings the file up from a version to the schema of this program, each step in a transaction
+// of its own.
+func (s *Store) migrate(ctx context.Context, have int, o Options) (err error) {
+	if have < schema() && o.ReadOnly {
+		return &Fault{Kind: ReadOnly, Path: s.path, Say: fmt.Sprintf("is of an older version of this program (schema %d, now %d): open it for writing once", have, schema())}
 	}
 	for have < schema() {
 		if have, err = s.step(ctx); err != nil {
@@ -67,29 +67,19 @@ func (s *Store) migrate(ctx context.Context) error {
 	return nil
 }
 
-// checkSchema is migrate for a file that may not be written.
-func (s *Store) checkSchema(ctx context.Context) error {
-	have, err := s.version(ctx)
-	if err == nil && have < schema() {
-		err = &Fault{Kind: ReadOnly, Path: s.path, Say: fmt.Sprintf("is of an older version of this program (schema %d, now %d): open it for writing once", have, schema())}
-	}
-	return err
-}
-
 // version is the schema of the file: 0 for an empty one. A file of other tables, or of a later
-// version, is refused before anything is written: the first connection is one that only reads, for
-// the one that writes turns on the write-ahead log.
-func (s *Store) version(ctx context.Context) (int, error) {
+// version, is refused.
+func (s *Store) version(ctx context.Context, db *sql.DB) (int, error) {
 	var tables int
 	// One of the few texts that are SQLite's own: PostgreSQL asks information_schema.
-	if err := s.read.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_master WHERE name NOT LIKE 'sqlite_%'`).Scan(&tables); err != nil {
+	if err := db.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_master WHERE name NOT LIKE 'sqlite_%'`).Scan(&tables); err != nil {
 		return 0, s.fault("open", err)
 	}
 	if tables == 0 {
 		return 0, nil
 	}
 	var n sql.NullInt64
-	err := s.read.QueryRowContext(ctx, `SELECT max(number) FROM migration`).Scan(&n)
+	err := db.QueryRowContext(ctx, `SELECT max(number) FROM migration`).Scan(&n)
 	switch {
 	case err != nil && strings.Contains(err.Error(), "no such table"):
 		return 0, &Fault{Kind: NotABook, Path: s.path, Say: "is no book of this program, it holds other tables: look at the path", Err: err}

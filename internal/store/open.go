@@ -67,19 +67,34 @@ func Open(path string, o Options) (*Store, error) {
 }
 
 func (s *Store) open(ctx context.Context, o Options) (err error) {
+	have, err := s.probe(ctx, o)
+	if err != nil {
+		return err
+	}
 	if s.write, err = sql.Open("sqlite", dsn(s.path, o, true)); err != nil {
 		return s.fault("open", err)
 	}
 	s.write.SetMaxOpenConns(1)
+	if err := s.migrate(ctx, have, o); err != nil {
+		return err
+	}
 	if s.read, err = sql.Open("sqlite", dsn(s.path, o, false)); err != nil {
 		return s.fault("open", err)
 	}
 	s.read.SetMaxOpenConns(o.Readers)
 	s.read.SetMaxIdleConns(o.Readers)
-	if o.ReadOnly {
-		return s.checkSchema(ctx)
+	return nil
+}
+
+// probe reads the version of the file by a connection that changes nothing: the one that writes turns
+// on the write-ahead log, and the file may be none of ours.
+func (s *Store) probe(ctx context.Context, o Options) (version int, err error) {
+	db, err := sql.Open("sqlite", dsn(s.path, o, false))
+	if err != nil {
+		return 0, s.fault("open", err)
 	}
-	return s.migrate(ctx)
+	defer func() { err = errors.Join(err, db.Close()) }()
+	return s.version(ctx, db)
 }
 
 // place looks at the file before SQLite does, for clearer words.
