@@ -105,10 +105,8 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			s := e.state(0.2 * e.r.NormFloat64())
 			other := []float64{e.now(), lately(e.net), lately(e.lost), e.vapour}
 			for i, q := range scored {
-				truth, last := math.NaN(), math.NaN()
-				if q.m != "" {
-					truth, last = s[q.m], e.lastShown(q.m)
-				} else {
+				truth, last := s[q.m], e.lastShown(q.m)
+				if q.m == "" {
 					truth = other[i-len(scored)+len(other)]
 				}
 				of[i].of, pooled[i].of = q.of, q.of

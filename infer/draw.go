@@ -78,10 +78,13 @@ func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
 	if !whole {
 		return quantity.PH(level), quantity.Atm(nan)
 	}
-	if s, err := water.GivenPH(c, quantity.PH(level)); err == nil {
+	if s, err := water.GivenPH(c, quantity.PH(level)); err == nil && s.PCO2 > 0 {
 		return quantity.PH(level), s.PCO2
 	}
-	return quantity.PH(level), quantity.Atm(nan)
+	// Next to no alkalinity, and a pH that it does not bear: what bicarbonate alone would say (pH 7.45 at
+	// 1 dKH and 8e-4 atm, 25 C).
+	kh := math.Max(float64(d.KH), 0.02)
+	return quantity.PH(level), quantity.Atm(8e-4 * kh * math.Pow(10, 7.45-level))
 }
 
 // Composition is a water that fits the draw, for questions of pH after mixing: calcium and magnesium

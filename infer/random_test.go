@@ -136,6 +136,10 @@ func TestAnyBook(t *testing.T) {
 					r.Fatalf("draw %d: %+v", i, d)
 				}
 			}
+			_, acid := b.Evidence[quantity.OfPH]
+			if _, buffered := b.Evidence[quantity.OfKH]; acid && buffered && !(d.PCO2 > 0) {
+				r.Fatalf("draw %d: KH %.2f, pH %.2f and no CO2: %g", i, d.KH, d.PH, d.PCO2)
+			}
 			if d.PCO2 < 0 || !math.IsNaN(float64(d.Held)) && d.Held <= 0 {
 				r.Fatalf("draw %d: %+v", i, d)
 			}
