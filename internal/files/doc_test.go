@@ -3,12 +3,15 @@ package files_test
 import (
 	"fmt"
 	"os"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"halfwater/book"
 	"halfwater/internal/files"
+	"halfwater/quantity"
 )
 
 // now is the clock of these tests.
@@ -79,6 +82,70 @@ func TestExamplesOfThePage(t *testing.T) {
 		}
 		if len(im.Lines) != wantRows[i] {
 			t.Errorf("example %d has %d lines", i+1, len(im.Lines))
+		}
+	}
+}
+
+// Every kind stands in the page's table of columns, and every column it names is one of that kind.
+func TestColumnsOfThePage(t *testing.T) {
+	page, err := os.ReadFile("../../doc/files.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, ok := strings.Cut(string(page), "| kind | columns |\n|---|---|\n")
+	if !ok {
+		t.Fatal("the page has no table of columns")
+	}
+	table, _, _ = strings.Cut(table, "\n\n")
+	seen := map[string]bool{}
+	name := regexp.MustCompile("`([a-z_0-9]+)`")
+	for _, row := range strings.Split(table, "\n") {
+		cells := strings.Split(row, "|")
+		for _, kind := range strings.Split(cells[1], ",") {
+			kind = strings.TrimSpace(kind)
+			seen[kind] = true
+			if kind == "facts" {
+				for _, k := range strings.Split(strings.TrimSpace(cells[2][strings.Index(cells[2], "kinds ")+len("kinds "):]), ",") {
+					seen[strings.TrimSpace(k)] = true
+				}
+				continue
+			}
+			for _, hit := range name.FindAllStringSubmatch(cells[2], -1) {
+				if n := hit[1]; n != "body" && n != "batch" && !slices.Contains(files.Columns(kind), n) {
+					t.Errorf("the page says that a %s has a column %s; it has %v", kind, n, files.Columns(kind))
+				}
+			}
+		}
+	}
+	for _, k := range book.Kinds() {
+		if !seen[k] {
+			t.Errorf("the page does not name the kind %s", k)
+		}
+	}
+}
+
+// Every key that the page names for an enclosure file is one.
+func TestKeysOfThePage(t *testing.T) {
+	page, err := os.ReadFile("../../doc/files.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, part, _ := strings.Cut(string(page), "- **Source water keys.**")
+	part, _, _ = strings.Cut(part, "- **Measurands**")
+	keys := regexp.MustCompile("`([a-z0-9]+(?:_[a-z0-9]+)+|ph|origin)`").FindAllStringSubmatch(part, -1)
+	if len(keys) < 15 {
+		t.Fatalf("only %d keys were seen", len(keys))
+	}
+	for _, k := range keys {
+		if !slices.Contains(files.Columns("source water"), k[1]) {
+			t.Errorf("a source water has no key %s", k[1])
+		}
+	}
+	_, part, _ = strings.Cut(string(page), "- **Measurands** (`of`):")
+	part, _, _ = strings.Cut(part, ".\n")
+	for _, m := range strings.Split(strings.Join(strings.Fields(part), " "), ", ") {
+		if !quantity.Measurand(m).Known() {
+			t.Errorf("%q is no measurand", m)
 		}
 	}
 }
