@@ -8,7 +8,8 @@ import (
 )
 
 // Draw is one way in which the water now may be. A quantity of which nothing is known is NaN in
-// every draw and absent from [Belief.Evidence].
+// every draw and absent from [Belief.Evidence]. Total ammonia and nitrite are always drawn: where they
+// were never read the draws are what enclosures are like, and the evidence has a zero Last.
 type Draw struct {
 	Held     quantity.HeldLitres // at the present level
 	Temp     quantity.Celsius

@@ -218,3 +218,30 @@ func (b Belief) median(of func(Draw) float64) float64 {
 	v, _ := b.BandOf(of)
 	return v.Median
 }
+
+func TestOtherWatersDoNotMix(t *testing.T) {
+	e := newTruth(14, "plain")
+	e.keep(4)
+	at := day0.AddDate(0, 0, 30)
+	n := notes{lines: slices.Clone(e.lines)}
+	before := n.believe(t, at)
+	for _, body := range []book.Body{
+		book.Reading{Of: quantity.OfKH, Kit: "KH drops", Shown: "20", Unit: "dKH", Lo: 19, Hi: 20},
+		book.Change{OutLitres: 30, In: []book.Poured{{Source: "tap", Litres: 30}}},
+		book.Feed{What: "dry", Grams: 50, InWater: true, PerDay: true},
+		plain,
+	} {
+		n.add(at.AddDate(0, 0, -3), body)
+		n.lines[len(n.lines)-1].Water = "rearing tub"
+	}
+	if !slices.Equal(bits(before), bits(n.believe(t, at))) {
+		t.Error("what happened in the rearing tub moved the main water")
+	}
+	tub, err := Believe(Window{Lines: n.lines, Water: "rearing tub", At: at, Recorded: at, Seed: 7})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := band(t, tub, quantity.OfKH); v.Median < 10 {
+		t.Errorf("KH of the tub %.1f, read as 20 drops and changed once", v.Median)
+	}
+}
