@@ -99,8 +99,7 @@ func carbonated(d *infer.Draw) (tank, bool) {
 }
 
 const (
-	molarCl                    = 35.45 // g/mol, iupac2021
-	usualTemp quantity.Celsius = 24    // of a heated enclosure of which no temperature is known; judgement
+	molarCl = 35.45 // g/mol, iupac2021
 )
 
 func orZero(x float64) float64 {
@@ -176,10 +175,6 @@ func (v *visit) harm(b blend, list []salt, x quantity.Share) float64 {
 		every = 1
 	}
 }
-
-// enoughTAN is the total ammonia under which hard water may come back after low pH and much
-// ammonia. Common practice, no source.
-const enoughTAN quantity.TotalAmmonia = 0.5
 
 // withinAmmonia holds the change against free ammonia at mixing and within two days. When it
 // harms, the sheet says so and takes small steps with water that brings little alkalinity.

@@ -16,12 +16,6 @@ type wish struct {
 	weight float64                 // 1 / (what counts as a miss of one)^2
 }
 
-// A miss of one is one German degree of GH or KH, 35 uS/cm (about what one degree brings) or 5 K.
-// Judgement.
-var missOfOne = map[quantity.Measurand]float64{
-	quantity.OfGH: 1, quantity.OfKH: 1, quantity.OfEC: 35, quantity.OfWaterTemp: 5,
-}
-
 // wishes are what the pour should be when a share of the water is changed. A level outside its
 // keeping range is brought to its edge; one inside is held where it is, well inside the range, with
 // what is lost or gathered until the next change made up for (the plateau: aim + loss/x).
@@ -63,10 +57,6 @@ func (v *visit) wishes(x quantity.Share) []wish {
 	}
 	return out
 }
-
-// insetOf is how far inside its range a level is held at least: what two tests may differ by.
-// Judgement.
-var insetOf = map[quantity.Measurand]float64{quantity.OfGH: 0.6, quantity.OfKH: 0.4, quantity.OfEC: 20}
 
 // aim is where a level is held: where it is now, but inside its range by as much as it is in doubt.
 // One of which nothing is known, or whose range leaves no room, is aimed at the middle.
@@ -147,9 +137,6 @@ type blend struct {
 	no3    quantity.Nitrate
 	doses  []float64 // g/L of each salt
 }
-
-// tie is so small a weight that it only settles which of two equal waters is taken: both.
-const tie = 1e-3
 
 // blended finds the shares of the source waters by bounded least squares: none below nothing,
 // none above what is in store for so many litres, one in all. Salts join when the keeper has any

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"strings"
-	"time"
 
 	"halfwater/book"
 	"halfwater/caution"
@@ -52,7 +51,7 @@ func (v *visit) cautions(s *Sheet) []caution.Caution {
 		}
 		switch b := l.Body.(type) {
 		case book.Dose:
-			add(medicine(b) && v.on.Sub(l.At) < medicineDays, caution.Medicine)
+			add(medicine(b) && v.on.Sub(l.At) < medicineFor, caution.Medicine)
 		case book.Trim, book.TakenOut:
 			add(v.on.Sub(l.At) < lately, caution.Disposal)
 		case book.Animal:
@@ -67,13 +66,6 @@ func (v *visit) cautions(s *Sheet) []caution.Caution {
 	}
 	return caution.For(triggers...)
 }
-
-// medicineDays is how long after a dose a medicine is taken to be in the water; lately is how long
-// cuttings or a bad sign count as of this visit. Judgement.
-const (
-	medicineDays = 28 * 24 * time.Hour
-	lately       = 7 * 24 * time.Hour
-)
 
 // medicine reports whether what was put in is a medicine: whatever is no neutraliser, salt or
 // starter. In doubt it is one.

@@ -157,10 +157,6 @@ func (v *visit) pastLine(of quantity.Measurand, w husbandry.Watched, code string
 	return []Concern{c}
 }
 
-// farOut is how far water temperature may lie outside its range before it is act now, with even
-// odds. Judgement.
-const farOut = 1.0 // K
-
 // outOfRange holds each measurand to its keeping range. What is already past a line is not said
 // twice.
 func (v *visit) outOfRange(said []Concern) []Concern {
@@ -193,9 +189,6 @@ func (v *visit) outOfRange(said []Concern) []Concern {
 	}
 	return out
 }
-
-// soon is within how long a fall of KH is act now.
-const soon = 14 * 24 * time.Hour
 
 // khFalls says when the routine as kept lets KH run out: its plateau before a change lies under the
 // act line, and the level now is on its way there.
@@ -236,9 +229,6 @@ func (v *visit) khFalls(s *Sheet) []Concern {
 	return []Concern{c}
 }
 
-// outlook is how far ahead a fall is worth a word: the twelve weeks of the outlook.
-const outlook = 84 * 24 * time.Hour
-
 // topUpCreep names the top-up when it, and not the change, holds EC up.
 func (v *visit) topUpCreep(s *Sheet) []Concern {
 	top, ok := v.topUp()
@@ -255,10 +245,6 @@ func (v *visit) topUpCreep(s *Sheet) []Concern {
 		Code: "plan.ec-creep-top-up", Tier: husbandry.Watch, Of: quantity.OfEC, Chance: math.NaN(), Line: src, Value: plateau, Source: top.name,
 	}}
 }
-
-// creepShare is how far top-up may lift the plateau over the poured water: the step of EC that a
-// day may have. Judgement.
-const creepShare = 0.15
 
 // asKept is what the routine has been pouring and how much: the last changes of the book when they
 // name their sources, else the pour of today.
@@ -321,12 +307,6 @@ func (v *visit) pourConcerns(s *Sheet) []Concern {
 	}
 	return out
 }
-
-// lowPH is the pH under which ammonia hides as ammonium and hard water may free it. Judgement.
-const lowPH quantity.PH = 7.0
-
-// shownTAN is the least total ammonia of a change that is worth a word: half a step of a usual card.
-const shownTAN quantity.TotalAmmonia = 0.1
 
 // chloramineLeft says what a chloramine tap leaves in the enclosure, and asks for a test of the
 // neutralised tap before the filter is blamed.

@@ -60,10 +60,3 @@ func (v *visit) chance(f func(*infer.Draw) bool) float64 {
 	}
 	return float64(n) / float64(len(v.draws))
 }
-
-// hardLimit is the chance of passing a hard limit that is still borne: the program acts on the
-// 95th percentile. preference is the same for what is only preferred (80 %).
-const (
-	hardLimit  = 0.05
-	preference = 0.20
-)

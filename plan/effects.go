@@ -9,16 +9,6 @@ import (
 	"halfwater/quantity"
 )
 
-// ecDoubt is how far the EC of a made-up mix may lie from the computed one, as a share: the pen
-// (3 %), half a slip of the scale of a bucket, and the season of the source. Judgement.
-const ecDoubt = 0.06
-
-// ecLeast is the least doubt of an EC, uS/cm, and tempDoubt that of a thermometer, K. Common practice.
-const (
-	ecLeast   = 5
-	tempDoubt = 0.5
-)
-
 // made is what the pour is in draw i, within what the tests of its sources leave open.
 func (v *visit) made(b blend, list []salt, i int) change.Levels {
 	l := b.mid

@@ -95,9 +95,6 @@ func (v *visit) creep(of quantity.Measurand) float64 {
 	return levelOf(s.mid, of) * v.rates.evaporated / float64(v.now.Held)
 }
 
-// slackOf is how far outside a range counts as outside: half a drop of the usual test.
-var slackOf = map[quantity.Measurand]float64{quantity.OfGH: dropOfDoubt, quantity.OfKH: dropOfDoubt, quantity.OfEC: 15}
-
 // beyond reports whether a level lies outside a range by more than a test can tell.
 func beyond(of quantity.Measurand, level float64, r quantity.Range[float64]) bool {
 	return level < r.Lo-slackOf[of] || level > r.Hi+slackOf[of]

@@ -69,10 +69,6 @@ func (v *visit) fitting(name string) (enclosure.Fitting, bool) {
 	return enclosure.Fitting{}, false
 }
 
-// coldMain is the temperature of mains water of which none is known. Judgement: under the ground
-// of a temperate place, between winter and summer.
-const coldMain quantity.Celsius = 12
-
 // feedTemperature is that of the mains that runs into an RO unit.
 func (v *visit) feedTemperature() quantity.Celsius {
 	for _, s := range v.sources {
@@ -83,9 +79,6 @@ func (v *visit) feedTemperature() quantity.Celsius {
 	}
 	return coldMain
 }
-
-// timedFor is for how long a timed litre tells what a membrane makes: half its year. Judgement.
-const timedFor = 183 * 24 * time.Hour
 
 func (v *visit) timedLitres(fitting string) []enclosure.TimedLitre {
 	var out []enclosure.TimedLitre

@@ -29,10 +29,6 @@ var usable = func() []salt {
 	return out
 }()
 
-// perMeqEC is about how much one meq/L of a salt adds to the conductivity, uS/cm: the rule of
-// thumb EC = 100 x meq/L of cations. Common practice, no source; the mix is read before it is poured.
-const perMeqEC = 100
-
 // brings is what a gram per litre of the salt adds to a measurand, canonical unit.
 func (s salt) brings(of quantity.Measurand) float64 {
 	a := s.gram
@@ -47,22 +43,18 @@ func (s salt) brings(of quantity.Measurand) float64 {
 	return 0
 }
 
-// sideCaps are the most that a salted pour may hold of an ion, mg/L, and the molar mass. Common
-// practice, no source.
+// sideCaps are the most that a salted pour may hold of an ion, and its molar mass (iupac2021).
 var sideCaps = []struct {
-	cap, molar float64
-	of         func(water.Added) water.Molality
-	in         func(water.Composition) water.Molality
+	cap   float64 // mg/L
+	molar float64
+	of    func(water.Added) water.Molality
+	in    func(water.Composition) water.Molality
 }{
-	{50, 22.990, func(a water.Added) water.Molality { return a.Na }, func(c water.Composition) water.Molality { return c.Na }},
-	{20, 39.098, func(a water.Added) water.Molality { return a.K }, func(c water.Composition) water.Molality { return c.K }},
-	{100, 35.45, func(a water.Added) water.Molality { return a.Cl }, func(c water.Composition) water.Molality { return c.Cl }},
-	{150, 96.06, func(a water.Added) water.Molality { return a.SO4 }, func(c water.Composition) water.Molality { return c.SO4 }},
+	{rules.Value("sodium cap"), 22.990, func(a water.Added) water.Molality { return a.Na }, func(c water.Composition) water.Molality { return c.Na }},
+	{rules.Value("potassium cap"), 39.098, func(a water.Added) water.Molality { return a.K }, func(c water.Composition) water.Molality { return c.K }},
+	{rules.Value("chloride cap"), 35.45, func(a water.Added) water.Molality { return a.Cl }, func(c water.Composition) water.Molality { return c.Cl }},
+	{rules.Value("sulfate cap"), 96.06, func(a water.Added) water.Molality { return a.SO4 }, func(c water.Composition) water.Molality { return c.SO4 }},
 }
-
-// calciumToMagnesium is the molar ratio that a salted pour leans to, within the usual 2:1 to 4:1.
-// Common practice, no source.
-const calciumToMagnesium = 3
 
 // boundSalts adds to the problem what holds for salts: none below nothing, ions at the side under
 // their caps (or what the sources alone already bring), calcium to magnesium leaning to 3:1.
@@ -96,14 +88,6 @@ func (v *visit) boundSalts(q *quadratic, list []salt) {
 	}
 	q.add(ratio, 0, ratioWeight)
 }
-
-// saltCost keeps salts out where a blend does as well: a gram in ten litres counts as a miss of a
-// seventh of a degree. ratioWeight: 1 mmol/L of calcium too much counts as a third of a degree.
-// Judgement.
-const (
-	saltCost    = 2
-	ratioWeight = 0.1
-)
 
 // shelf are the salts that the keeper has and that may be used.
 func (v *visit) shelf() []salt {
@@ -156,5 +140,3 @@ func weighed(list []salt, doses []float64, l quantity.Litres) ([]SaltDose, []flo
 	}
 	return out, left
 }
-
-const leastWeighed quantity.Grams = 0.2

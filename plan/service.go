@@ -9,18 +9,6 @@ import (
 	"halfwater/quantity"
 )
 
-// The rules of staggered service. Judgement: flow and not the calendar decides; the calendar is
-// there for a stage that was never timed.
-const (
-	serviceFlow  quantity.Share = 0.70 // of clean flow: below it a stage is due
-	pressingFlow quantity.Share = 0.50 // below it a stage cannot wait for another
-	restDays                    = 14   // between two biological services
-	leastRest                   = 10   // and not less, even when the flow has fallen
-	ageDays                     = 56   // of a sponge or floss that was never timed
-	largeChange  quantity.Share = 0.30
-	quarterBed   quantity.Share = 0.25
-)
-
 // served is what the book says of one stage.
 type served struct {
 	stage enclosure.Stage
@@ -101,7 +89,7 @@ func (s served) due(on time.Time) bool {
 	}
 	medium := strings.ToLower(s.stage.Medium)
 	straining := strings.Contains(medium, "sponge") || strings.Contains(medium, "floss") || strings.Contains(medium, "wool")
-	return straining && !s.last.IsZero() && on.Sub(s.last) > ageDays*24*time.Hour
+	return straining && !s.last.IsZero() && on.Sub(s.last) > ageFor
 }
 
 // moreThan reports whether a is more due than b: by flow before by age, the lower flow first.
@@ -171,10 +159,6 @@ func (v *visit) bedToday() bool {
 	return false
 }
 
-// filmDays is after how long carbon carries biofilm. Judgement: the start-up of a filter takes
-// four to six weeks, a share of it is there after three.
-const filmDays = 21
-
 func (v *visit) carbonToday() bool {
 	for _, st := range v.Facts.Stages {
 		if !st.Carbon {
@@ -191,7 +175,7 @@ func (v *visit) carbonToday() bool {
 				}
 			}
 		}
-		if today && (st.Biological || before.IsZero() || v.on.Sub(before) > filmDays*24*time.Hour) {
+		if today && (st.Biological || before.IsZero() || v.on.Sub(before) > filmFor) {
 			return true
 		}
 	}

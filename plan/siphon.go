@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"time"
 
 	"halfwater/book"
 	"halfwater/enclosure"
@@ -18,10 +17,6 @@ type level struct {
 	read  bool // now was read; else the full mark is assumed
 	tests int
 }
-
-// readFor is how long a reading of the level tells where the water stands. Judgement: an open box
-// loses a millimetre or two a day.
-const readFor = 48 * time.Hour
 
 // readLevel makes the level table from the basin and the level tests, and looks for a reading of
 // the level that no pouring has overtaken.

@@ -98,10 +98,6 @@ func (v *visit) needs(b blend, x quantity.Share) (plateau, correction quantity.S
 	return plateau, correction
 }
 
-// dropOfDoubt is how far a poured level may lie outside what is wanted before it is called a gap:
-// half a drop of the usual test, as nobody can read more.
-const dropOfDoubt = 0.5
-
 // gaps are the wishes for GH and KH that a blend does not meet.
 func (v *visit) gaps(wishes []wish, b blend) []Gap {
 	var out []Gap
@@ -110,7 +106,7 @@ func (v *visit) gaps(wishes []wish, b blend) []Gap {
 			continue
 		}
 		got := levelOf(b.mid, w.of)
-		if got >= w.range_.Lo-dropOfDoubt && got <= w.range_.Hi+dropOfDoubt {
+		if got >= w.range_.Lo-slackOf[w.of] && got <= w.range_.Hi+slackOf[w.of] {
 			continue
 		}
 		g := Gap{Of: w.of, Wanted: w.range_, Reached: got}
@@ -185,9 +181,6 @@ func (v *visit) nearEnough(c *choice, x quantity.Share, binds quantity.Measurand
 	}
 	return ok
 }
-
-// longestPath is the most days of a staged path. Judgement: beyond a week it is a routine.
-const longestPath = 7
 
 // stepBounds are within what a pour has to be so that a share of it moves GH, KH and EC by no more
 // than a day's step, with 95 % chance over the draws.

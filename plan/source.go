@@ -26,10 +26,6 @@ type source struct {
 	store    quantity.Litres         // an infinity when as much as wanted
 }
 
-// roomCO2 is the pressure of CO2 over a vessel that stood in a lived-in room: the median of the
-// prior of 450 to 1500 ppm. Judgement.
-const roomCO2 quantity.Atm = 7e-4
-
 // endless is the store of a water of which there is as much as wanted.
 var endless = quantity.Litres(math.Inf(1))
 
@@ -83,10 +79,6 @@ func (v *visit) readSources() {
 }
 
 const molarN = 14.007 // g/mol, iupac2021
-
-// seasonDoubt is how far a source water may lie from its report, as a share: it is not the same water
-// all year. Judgement.
-const seasonDoubt = 0.05
 
 // around is a number of a report with the doubt of its season.
 func around(x float64) quantity.Range[float64] {

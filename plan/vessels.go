@@ -8,9 +8,6 @@ import (
 	"halfwater/quantity"
 )
 
-// carried is the most that one vessel is filled, so that nobody lifts more than 10 kg (1 L = 1 kg).
-const carried quantity.Litres = 10
-
 // halves is a volume in half litres: what a bucket's scale can be read to.
 func halves(l quantity.Litres) int { return int(math.Round(float64(l) * 2)) }
 

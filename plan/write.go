@@ -73,17 +73,6 @@ type levels struct {
 	Held quantity.HeldLitres
 }
 
-// usualShare and usualDays are the change when the routine is not known: a fifth a week, common
-// practice, no source.
-const (
-	usualShare quantity.Share = 0.20
-	usualDays  float64        = 7
-)
-
-// largestShare is the most that one visit changes unless the keeper says otherwise: more than
-// half at once is for emergencies. Common practice, no source.
-const largestShare quantity.Share = 0.50
-
 func newVisit(in Input) *visit {
 	v := &visit{Input: in, on: in.On, draws: in.Belief.Draws, routine: usualShare, interval: usualDays}
 	if v.on.IsZero() {

@@ -14,6 +14,7 @@ import (
 	"halfwater/infer"
 	"halfwater/kit"
 	"halfwater/load"
+	"halfwater/plan"
 	"halfwater/water"
 )
 
@@ -29,6 +30,7 @@ var constants = []struct {
 	{"enclosure", enclosure.Constants},
 	{"load", load.Constants},
 	{"infer", infer.Constants},
+	{"plan", plan.Constants},
 }
 
 type constantsCmd struct {
