@@ -39,9 +39,15 @@ func equivalentSum(s Speciation) float64 {
 	k0 := 59.5*2*float64(c.Ca) + 53.1*2*float64(c.Mg) + 50.1*float64(c.Na) + 73.5*float64(c.K+c.TAN) +
 		76.4*float64(c.Cl) + 80*2*float64(c.SO4) + 71.4*float64(c.NO3+c.NO2) + 350*float64(x.H) + 198.6*float64(x.OH) +
 		44.5*float64(x.HCO3+x.CaHCO3+x.MgHCO3+x.NaHCO3) + 72*2*float64(x.CO3+x.CaCO3+x.MgCO3+x.NaCO3)
-	root := math.Sqrt(s.IonicStrength)
-	y := math.Pow(10, -0.5*(root/(1+root)-0.3*s.IonicStrength))
+	y := davies(1, s.IonicStrength, 0.5)
 	return k0 * y * y * (1 + 0.0191*(float64(c.Temperature)-25))
+}
+
+// davies is the activity coefficient of an ion of charge z at an ionic strength (Davies 1962, from
+// memory), with Debye and Hueckel's A.
+func davies(z, strength, a float64) float64 {
+	root := math.Sqrt(strength)
+	return math.Pow(10, -a*z*z*(root/(1+root)-0.3*strength))
 }
 
 type roadScore struct {
