@@ -43,7 +43,7 @@ func serve(w *world, k *keeper.Keeper, addr string, demo bool) error {
 	if err != nil {
 		return &keeper.Fault{Kind: keeper.Bad, Field: "addr", Say: say.Sentence("door.no-listen", addr), Err: err}
 	}
-	srv := &http.Server{Handler: web.New(k, w.id, demo), ReadHeaderTimeout: 10 * time.Second}
+	srv := web.Server(web.New(k, w.id, demo))
 	fmt.Fprintln(w.out, say.Sentence("door.serving", l.Addr().String()))
 	done := make(chan error, 1)
 	go func() { done <- srv.Serve(l) }()

@@ -46,7 +46,7 @@ func WaterRows(b infer.Belief, f enclosure.Facts, lines []book.Line, s plan.Shee
 		e := b.Evidence[m]
 		r := WaterRow{Name: p.Name, Unit: p.Words(), Mark: marks[m], Why: why(e, b.At)}
 		about, could := say.Bare(m, band, e.Floor)
-		r.Word, r.Number = word(about)
+		r.Word, r.Number = inWords(about)
 		r.Could = could
 		scale := func(x float64) float64 { return look.Shown(m, x) }
 		r.Band = draw.Band{
@@ -78,7 +78,7 @@ func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark lo
 	}
 	v := look.Value{Middle: band.Median, Lo: band.Lo, Hi: band.Hi, Finest: .001}
 	r := WaterRow{Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
-	r.Word, r.Number = word(v.About())
+	r.Word, r.Number = inWords(v.About())
 	r.Band = draw.Band{Title: title(r), Lo: 0, Hi: .06, Limits: limits[ofFree], Belief: believed(b, of)}
 	return r, true
 }
@@ -86,7 +86,7 @@ func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark lo
 // ofFree is the key of free ammonia among the limits; it is no measurand, because no kit shows it.
 const ofFree quantity.Measurand = "free ammonia"
 
-func word(about string) (word, number string) {
+func inWords(about string) (word, number string) {
 	if w, n, ok := strings.Cut(about, " "); ok && (w == "about" || w == "under") {
 		return w, n
 	}
@@ -187,4 +187,12 @@ func tidied(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 
 func has(ls []draw.Limit, above bool) bool {
 	return slices.ContainsFunc(ls, func(l draw.Limit) bool { return l.Above == above })
+}
+
+// HeldWords says how much water there is; "" when the box has no measures.
+func HeldWords(n WaterNow) string {
+	if n.HeldL == nil {
+		return ""
+	}
+	return say.Sentence("now.held", *n.HeldL)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -110,3 +111,13 @@ func padFacts(k kit.Kit, now time.Time) string {
 }
 
 func plain64(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// Has reports whether a value is that of one of the pad's buttons.
+func (p Pad) Has(value string) bool {
+	for _, g := range append(p.Gaps, p.Over) {
+		if g.Value == value {
+			return true
+		}
+	}
+	return slices.Contains(p.Rungs, value) || slices.Contains(p.Drops, value)
+}

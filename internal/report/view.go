@@ -218,3 +218,45 @@ func pathRow(p plan.PathStep) PathRow {
 	r.Then = strings.Join(then, ", ")
 	return r
 }
+
+// Range is the doubt of a row without its words: "1.9 to 2.6".
+func (r EffectRow) Range() string { return strings.TrimPrefix(r.Could, "could be ") }
+
+// Size is how closely a sheet has to be set to stand on one leaf of A4: "roomy", "usual", "close" or
+// "tight". It goes by the lines that its sentences take in half a leaf.
+func (v View) Size() string {
+	lines := 0
+	count := func(texts ...string) {
+		for _, t := range texts {
+			lines += 1 + utf8.RuneCountInString(t)/leafLine
+		}
+	}
+	count(v.Cautions...)
+	for _, s := range v.Steps {
+		count(s.Verb)
+		count(s.Fills...)
+		count(s.Notes...)
+	}
+	for _, p := range v.Path {
+		count(p.Day + p.Amount + p.Then)
+	}
+	count(v.NotToday...)
+	count(v.Refused...)
+	count(v.Missing...)
+	for _, c := range v.Concerns {
+		count(c.Tier + c.Text + c.Odds.Words + c.LookAgain)
+	}
+	lines += len(v.Effects)
+	switch {
+	case lines < 80:
+		return "roomy"
+	case lines < 105:
+		return "usual"
+	case lines < 130:
+		return "close"
+	}
+	return "tight"
+}
+
+// leafLine is about how many characters stand in one line of half a leaf.
+const leafLine = 58

@@ -3,6 +3,9 @@ package web
 import (
 	"embed"
 	"html/template"
+
+	"halfwater/internal/draw"
+	"halfwater/internal/look"
 )
 
 //go:embed page
@@ -18,6 +21,8 @@ type Base struct {
 	Pages     []Page // all pages that there are, in the order of the keeper's week
 	Emergency string // the address of the emergency page; "" when there is none
 	Sheet     string // the address of the style sheet
+	Icon      string // the address of the level mark
+	Notice    string // what must be known on every page: that the clock stands
 	Kind      Kind
 	Foot      string // where the page's numbers come from, in one or two sentences
 }
@@ -68,23 +73,36 @@ const Policy = "default-src 'none'; style-src 'self'; img-src 'self'; form-actio
 const (
 	PageToday   = "Today"
 	PageSheet   = "Work sheet"
+	PageWater   = "The water now"
 	PageReading = "Take a reading"
 	PageBook    = "The book"
 )
 
-// Pages lists the pages of one enclosure under its address, such as /e/riverbank, with the one
-// named here marked. The emergency page is not among them: its own button stands on every page.
-func Pages(address, here string) []Page {
+// Pages lists the pages of one enclosure with the one named here marked. The emergency page is not
+// among them: its own button stands on every page.
+func Pages(here string) []Page {
 	return []Page{
-		{PageToday, address, here == PageToday},
-		{PageSheet, address + "/sheet", here == PageSheet},
-		{PageReading, address + "/reading", here == PageReading},
-		{PageBook, address + "/book", here == PageBook},
+		{PageToday, "/", here == PageToday},
+		{PageSheet, "/sheet", here == PageSheet},
+		{PageWater, "/water", here == PageWater},
+		{PageReading, "/reading", here == PageReading},
+		{PageBook, "/book", here == PageBook},
 	}
+}
+
+// drawn are what a template may ask of package draw: marks, tiers, odds and drawings.
+var drawn = template.FuncMap{
+	"mark":    func(m look.Mark) template.HTML { return draw.Mark(m, 16) },
+	"bigmark": func(m look.Mark) template.HTML { return draw.Mark(m, 20) },
+	"tier":    draw.Tier,
+	"odds":    draw.Odds,
+	"both":    func(d draw.Drawing, id string) template.HTML { return draw.Both(d, id) },
+	"narrow":  func(d draw.Drawing, id string) template.HTML { return d.SVG(draw.Narrow, id) },
+	"actmark": func() template.HTML { return draw.Mark(look.ActNow, 16) },
 }
 
 // inFrame reads the frame and the templates of a page, such as "page/today/today.tmpl". A fault in
 // a template is a fault of the program: it shows at start.
 func inFrame(files ...string) *template.Template {
-	return template.Must(template.ParseFS(pageFiles, append([]string{"page/base/base.tmpl"}, files...)...))
+	return template.Must(template.New("page").Funcs(drawn).ParseFS(pageFiles, append([]string{"page/base/base.tmpl"}, files...)...))
 }

@@ -23,8 +23,8 @@ func frame(t *testing.T, b Base) string {
 
 func today() Base {
 	return Base{
-		Title: "Today", Enclosure: "Riverbank", When: "Sunday 22 November 2026", Home: "/e/riverbank",
-		Pages: Pages("/e/riverbank", PageToday), Emergency: "/e/riverbank/emergency", Sheet: "/asset/halfwater.css",
+		Title: "Today", Enclosure: "Riverbank", When: "Sunday 22 November 2026", Home: "/",
+		Pages: Pages(PageToday), Emergency: "/emergency", Sheet: "/asset/halfwater.css",
 	}
 }
 
@@ -34,8 +34,8 @@ func TestFrame(t *testing.T) {
 		`<a class="skip" href="#main">`:                1,
 		`<main id="main">`:                             1,
 		`aria-current="page"`:                          2, // in the head and at the foot
-		`href="/e/riverbank/book"`:                     2,
-		`class="sos" href="/e/riverbank/emergency"`:    1,
+		`href="/book"`:                                 2,
+		`class="sos" href="/emergency"`:                1,
 		`<title>Today · Riverbank · Halfwater</title>`: 1,
 		`aria-label="Pages"`:                           1,
 		`aria-label="All pages"`:                       1,

@@ -1,0 +1,61 @@
+package web
+
+import (
+	"net/http"
+
+	"halfwater/internal/look"
+	"halfwater/internal/report"
+	"halfwater/internal/say"
+)
+
+// waterPage is the water now: each quantity between its banks.
+type waterPage struct {
+	Base
+	Lead     string
+	Held     string
+	Rows     []report.WaterRow
+	Refused  []string
+	Doubtful []string
+	Missing  []string
+}
+
+var waterTemplate = inFrame("page/water/water.tmpl")
+
+func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
+	l, shown, err := s.today(w, r)
+	if err != nil || shown {
+		return err
+	}
+	n := report.Water(l.Name(), l.Belief)
+	p := waterPage{
+		Base: s.base(l, PageWater), Rows: report.WaterRows(l.Belief, l.Facts, l.Lines, l.Sheet), Held: report.HeldWords(n),
+		Missing: report.Sheet(l.Sheet).Missing,
+	}
+	for _, x := range n.Refused {
+		p.Refused = append(p.Refused, say.Sentence(x.Code, x))
+	}
+	for _, x := range n.Doubtful {
+		p.Doubtful = append(p.Doubtful, say.Sentence(x.Code, x))
+	}
+	p.Lead = say.Sentence("now.lead", asking(p.Rows))
+	return show(w, http.StatusOK, waterTemplate, p)
+}
+
+// asked are the quantities that ask for something, by tier.
+type asked struct {
+	None       bool
+	Act, Watch []string
+}
+
+func asking(rows []report.WaterRow) asked {
+	a := asked{None: len(rows) == 0}
+	for _, r := range rows {
+		switch r.Mark {
+		case look.ActNow:
+			a.Act = append(a.Act, r.Name)
+		case look.Watch:
+			a.Watch = append(a.Watch, r.Name)
+		}
+	}
+	return a
+}
