@@ -179,11 +179,11 @@ func (v *visit) harm(b blend, list []salt, x quantity.Share) float64 {
 // withinAmmonia holds the change against free ammonia at mixing and within two days. When it
 // harms, the sheet says so and takes small steps with water that brings little alkalinity.
 func (v *visit) withinAmmonia(c *choice) {
-	p := v.harm(c.blend, c.salts, c.share)
-	if !(p > hardLimit) {
+	c.harm = v.harm(c.blend, c.salts, c.share)
+	if !(c.harm > hardLimit) {
 		return
 	}
-	v.refuse(Refused{Code: "plan.ammonia-not-in-one-visit", Of: quantity.OfTAN, Value: p, Limit: hardLimit, Unit: "chance"})
+	v.refuse(Refused{Code: "plan.ammonia-not-in-one-visit", Of: quantity.OfTAN, Value: c.harm, Limit: hardLimit, Unit: "chance"})
 	for _, rise := range []quantity.Alkalinity{0.5, 0.25, 0} {
 		for _, x := range []quantity.Share{0.15, 0.10, 0.05} {
 			if b, ok := v.softBlend(rise, x); ok && v.smallStep(c, b, x) {

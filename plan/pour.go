@@ -75,11 +75,14 @@ func (v *visit) draft(c choice) (draft, bool) {
 
 const halfLitre quantity.Litres = 0.5
 
-// borne reports whether a draft keeps the limits of a day's step, and in the small steps out of bad
-// water those of ammonia, as it is cut.
+// borne reports whether a draft, as it is cut, keeps the limits of a day's step, and those of ammonia
+// where the choice came near to them.
 func (v *visit) borne(c choice, d draft) bool {
 	most, _ := v.mostInADay(d.blend)
-	return d.share <= most*1.0001 && !(c.soft && v.harm(d.blend, nil, d.share) > hardLimit)
+	if d.share > most*1.0001 {
+		return false
+	}
+	return !(c.harm > hardLimit/4) || !(v.harm(d.blend, c.salts, d.share) > hardLimit)
 }
 
 // cut is the litres of each source in half litres, and the blend that they make with the salts that

@@ -17,9 +17,10 @@ type choice struct {
 	salts    []salt         // that the doses of the blend belong to
 	whole    quantity.Share // what was wanted in one visit
 	days     int
-	asked    bool // the share is the keeper's, or a correction of a range of the keeper's: it is done in steps
-	near     bool // the blend is held near to what is there by a day's steps
-	soft     bool // small soft steps because of ammonia
+	asked    bool    // the share is the keeper's, or a correction of a range of the keeper's: it is done in steps
+	near     bool    // the blend is held near to what is there by a day's steps
+	soft     bool    // small soft steps because of ammonia
+	harm     float64 // chance that it would free ammonia; NaN when it cannot be told
 	plateaus []Plateau
 }
 
