@@ -30,21 +30,20 @@ type Completed struct {
 	Notes                       []Note
 }
 
-// Note is a remark on a completed analysis.
+// Note is the code of a remark on a completed analysis; its sentence stands in the catalogue.
 type Note string
 
 // The notes.
 const (
-	ChargeMadeUp    Note = "the small rest of charge was put on sodium or chloride"
-	SplitAssumed    Note = "calcium and magnesium were split as is usual"
-	NitrateAssumed  Note = "nitrate was not stated and was taken as is usual"
-	SodiumAssumed   Note = "sodium was not stated and there is no EC to show it"
-	KHAssumed       Note = "KH was not stated; the band is wide"
-	ECDiffers       Note = "the EC stated differs from the EC computed by more than 15 %"
-	ECBelowIons     Note = "the EC stated is a little below what the other numbers make"
-	LooksSoftened   Note = "little hardness for its KH: this is softened water, or a bicarbonate well; not a substitute for RO"
-	HardnessBounded Note = "GH was not stated; the EC is so low that it must be small"
-	GHAndIonsDiffer Note = "GH and calcium plus magnesium differ by more than 5 %; the ions were used"
+	SplitAssumed    Note = "water.split-assumed"   // calcium and magnesium were split as is usual
+	NitrateAssumed  Note = "water.nitrate-assumed" // nitrate was not stated and was taken as is usual
+	SodiumAssumed   Note = "water.sodium-assumed"  // sodium was not stated and no EC shows it
+	KHAssumed       Note = "water.kh-assumed"      // KH was not stated; the band is wide
+	ECDiffers       Note = "water.ec-differs"      // computed and stated EC differ by more than 15 %
+	ECBelowIons     Note = "water.ec-below"        // the EC stated is a little below what the other numbers make
+	LooksSoftened   Note = "water.softened"        // little hardness for its KH
+	HardnessBounded Note = "water.gh-bounded"      // GH was not stated; the EC is so low that it must be small
+	GHAndIonsDiffer Note = "water.gh-ions-differ"  // GH and Ca + Mg differ by more than 5 %; the ions were used
 )
 
 // Complete makes an analysis whole. It needs the hardness (GH, or calcium and magnesium) unless

@@ -24,18 +24,19 @@ type Salt struct {
 	per        unit
 }
 
-// Care says what to mind with a salt.
+// Care is the code of what to mind with a salt; its sentence stands in the catalogue. Dust and
+// eyes go for every salt.
 type Care string
 
-// The cares. Dust and eyes go for every salt.
+// The cares.
 const (
 	NoCare       Care = ""
-	Heats        Care = "heats the water as it dissolves: salt into water, little by little"
-	SlowPowder   Care = "dissolves slowly: dose as powder, with stirring"
-	NeedsAcid    Care = "dissolves only where there is CO2 or acid"
-	RaisesPH     Care = "raises pH strongly until CO2 has come in again: never straight on animals"
-	PlainSalt    Care = "not for newts, frogs or most plants"
-	FeedsNitrate Care = "adds nitrate"
+	Heats        Care = "water.salt-heats"     // salt into water, little by little
+	SlowPowder   Care = "water.salt-slow"      // dose as powder, with stirring
+	NeedsAcid    Care = "water.salt-acid"      // dissolves only where there is CO2 or acid
+	RaisesPH     Care = "water.salt-raises-ph" // strongly, until CO2 has come in again
+	PlainSalt    Care = "water.salt-plain"     // not for newts, frogs or most plants
+	FeedsNitrate Care = "water.salt-nitrate"   // adds nitrate
 )
 
 // unit is what one formula unit adds, mol per mol.

@@ -7,6 +7,7 @@ import (
 	"io"
 	"text/tabwriter"
 
+	"halfwater/internal/say"
 	"halfwater/internal/waterfile"
 	"halfwater/quantity"
 	"halfwater/water"
@@ -39,7 +40,7 @@ func (o *oneWater) print(out io.Writer, done *water.Completed, s *water.Speciati
 		}
 	}
 	for _, n := range done.Notes {
-		line("note", "%s", n)
+		line("note", "%s", say.Sentence(string(n), nil))
 	}
 	return t.Flush()
 }
