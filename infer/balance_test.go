@@ -205,3 +205,16 @@ func TestStrengthMixes(t *testing.T) {
 		}
 	}
 }
+
+// TestNextToNothingToppedUp: litres that round to nothing once made the evaporation infinitely sure.
+func TestNextToNothingToppedUp(t *testing.T) {
+	n := notes{}
+	n.add(day0, plain)
+	n.read(t, day0, khDrops, "5")
+	for d := range 3 {
+		n.add(day0.AddDate(0, 0, d), book.TopUp{Source: "tap", Litres: 1e-160})
+	}
+	if v := band(t, n.believe(t, day0.AddDate(0, 0, 4)), quantity.OfKH); !(v.Median > 3 && v.Median < 6) {
+		t.Errorf("KH %.1f", v.Median)
+	}
+}

@@ -228,7 +228,7 @@ func TestOtherWatersDoNotMix(t *testing.T) {
 	for _, body := range []book.Body{
 		book.Reading{Of: quantity.OfKH, Kit: "KH drops", Shown: "20", Unit: "dKH", Lo: 19, Hi: 20},
 		book.Change{OutLitres: 30, In: []book.Poured{{Source: "tap", Litres: 30}}},
-		book.Feed{What: "dry", Grams: 50, InWater: true, PerDay: true},
+		book.Feed{What: "dry", Grams: 1, InWater: true, PerDay: true},
 		plain,
 	} {
 		n.add(at.AddDate(0, 0, -3), body)

@@ -88,7 +88,7 @@ func boxOf(basin *enclosure.Basin, from time.Time, lines []book.Line, until time
 	if err != nil && len(mixed) > 0 {
 		est, err = enclosure.HeldWater(enclosure.Geometry{Basin: basin, Tests: tests}, nil)
 	}
-	if err == nil {
+	if err == nil && est.Held.Median > 0 && est.LnSD > 0 {
 		b.known, b.held, b.litres, b.sd = true, est, float64(est.Held.Median), est.LnSD
 		return b
 	}
@@ -119,6 +119,9 @@ func byHabit(lines []book.Line) (litres, sd float64, known bool) {
 
 // near is how close before and after a change a reading counts as of that change.
 const near = 26 * time.Hour
+
+// leastPoured is a change that can be told from none.
+const leastPoured quantity.Litres = 0.5
 
 // dilutions are the changes of known litres with a reading by one kit before and after and nothing in
 // between, and with what was poured known.
@@ -161,7 +164,7 @@ func dilutions(lines []book.Line) []enclosure.Dilution {
 			last[b.Kit] = r
 		case book.Change:
 			waiting = waiting[:0]
-			if p := pouredBy(b, l.At, last); p.in > 0 && p.out > 0 {
+			if p := pouredBy(b, l.At, last); p.in >= leastPoured && p.out >= leastPoured {
 				waiting = append(waiting, p)
 			}
 			last = map[string]reading{}

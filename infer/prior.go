@@ -139,7 +139,7 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 	}
 	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 && sum > 0 {
 		own := sum / days
-		ownSD := own * (0.05 + 0.25/math.Sqrt(float64(n))) // litres by eye
+		ownSD := own*(0.05+0.25/math.Sqrt(float64(n))) + 0.01 // litres by eye
 		p, q := 1/square(sd), 1/square(ownSD)
 		mean, sd = (p*mean+q*own)/(p+q), 1/math.Sqrt(p+q)
 	}
