@@ -32,8 +32,11 @@ func (v *visit) wishes(x quantity.Share) []wish {
 				continue
 			}
 			t := change.NewWaterRange(v.now.Temp, v.limits.Temperature, x)
-			w.want, w.range_ = now, quantity.Range[float64]{Lo: float64(t.Lo), Hi: float64(t.Hi)}
-			out = append(out, w)
+			w.range_ = quantity.Range[float64]{Lo: float64(t.Lo), Hi: float64(t.Hi)}
+			if lo, hi := v.reach(of); lo < w.range_.Lo || hi > w.range_.Hi { // else any of them will do
+				w.want = min(max(now, v.within(of, w.range_.Lo)), v.within(of, w.range_.Hi))
+				out = append(out, w)
+			}
 			continue
 		}
 		if math.IsInf(r.Lo, -1) && math.IsInf(r.Hi, 1) {
@@ -88,12 +91,18 @@ func (v *visit) drift(of quantity.Measurand) float64 {
 
 // within brings a wish into what the sources can give: beyond it, further is only further.
 func (v *visit) within(of quantity.Measurand, want float64) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
+	lo, hi := v.reach(of)
+	return min(max(want, lo), hi)
+}
+
+// reach is the least and the most that the sources can give.
+func (v *visit) reach(of quantity.Measurand) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, s := range v.sources {
 		x := levelOf(s.mid, of)
 		lo, hi = min(lo, x), max(hi, x)
 	}
-	return min(max(want, lo), hi)
+	return lo, hi
 }
 
 func (v *visit) everySource(of quantity.Measurand) bool {

@@ -45,6 +45,7 @@ var (
 	leastWeighed       = quantity.Grams(rules.Value("least weighed"))
 
 	seasonDoubt = rules.Value("season")
+	saltDoubt   = rules.Value("salt purity")
 	ecDoubt     = rules.Value("mix EC")
 	ecLeast     = rules.Value("mix EC least")
 	tempDoubt   = rules.Value("mix temperature")

@@ -21,8 +21,9 @@ func (v *visit) made(b blend, list []salt, i int) change.Levels {
 		kh += b.shares[k] * spreadOf(s.kh, i, 2*k+1)
 	}
 	for j, s := range list {
-		gh += b.doses[j] * s.brings(quantity.OfGH)
-		kh += b.doses[j] * s.brings(quantity.OfKH)
+		dose := b.doses[j] * spreadOf(quantity.Range[float64]{Lo: 1 - saltDoubt, Hi: 1 + saltDoubt}, i, 2*len(v.sources)+2+j)
+		gh += dose * s.brings(quantity.OfGH)
+		kh += dose * s.brings(quantity.OfKH)
 	}
 	l.GH, l.KH = quantity.Hardness(gh), quantity.Alkalinity(kh)
 	around := func(x, by float64, salt int) float64 {
