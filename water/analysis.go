@@ -89,7 +89,7 @@ func (e Unbalanced) Error() string {
 	if e.Share < 0 {
 		more = "anions"
 	}
-	s := fmt.Sprintf("the charges do not agree: cations %.3g, anions %.3g meq/L, %.0f %% too many %s", e.Cations, e.Anions, 100*math.Abs(float64(e.Share)), more)
+	s := fmt.Sprintf("the charges do not agree: cations %.3g, anions %.3g meq/L, %.0f %% of their sum too many %s", e.Cations, e.Anions, 100*math.Abs(float64(e.Share)), more)
 	if e.Suspect.Ion != "" {
 		s += "; look at " + e.Suspect.Ion
 	}

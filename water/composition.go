@@ -57,15 +57,15 @@ func (c Composition) StrongIonBalance() Equivalents {
 	return Equivalents(2*c.Ca + 2*c.Mg + c.Na + c.K + c.TAN - c.Cl - 2*c.SO4 - c.NO3 - c.NO2 - c.PO4)
 }
 
-// ChargeImbalance is what is left over: cations minus anions, alkalinity counted as an anion.
-// Zero for an electroneutral composition. The share is that of the mean of both sides, as
-// hydrochemists report it (Standard Methods 1030 E counts the difference over the sum: half).
+// ChargeImbalance is what is left over: cations minus anions, alkalinity counted as an anion, and
+// that as a share of the sum of both, as hydrochemists report it (Standard Methods 1030 E, from
+// memory). Zero for an electroneutral composition.
 func (c Composition) ChargeImbalance() (excess Equivalents, share quantity.Share) {
-	cations := Equivalents(2*c.Ca + 2*c.Mg + c.Na + c.K + c.TAN)
+	cations := Equivalents(2*c.Ca+2*c.Mg+c.Na+c.K+c.TAN) + max(-c.Alk, 0)
 	anions := Equivalents(c.Cl+2*c.SO4+c.NO3+c.NO2+c.PO4) + max(c.Alk, 0)
 	excess = c.StrongIonBalance() - c.Alk
-	if mean := (cations + anions + max(-c.Alk, 0)) / 2; mean > 0 {
-		share = quantity.Share(excess / mean)
+	if sum := cations + anions; sum > 0 {
+		share = quantity.Share(excess / sum)
 	}
 	return excess, share
 }
@@ -130,7 +130,7 @@ const (
 	highestStrength = 1    // mol/kg
 )
 
-// CheckBalance refuses a composition whose charges differ by more than 5 % of their mean (and by
+// CheckBalance refuses a composition whose charges differ by more than 5 % of their sum (and by
 // more than 0.02 meq/kg): [Unbalanced] says by how much and which ion is suspect.
 func (c Composition) CheckBalance() error {
 	excess, share := c.ChargeImbalance()

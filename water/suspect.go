@@ -13,7 +13,7 @@ func unbalanced(c Composition, share quantity.Share) Unbalanced {
 	e.Cations = Equivalents(2*c.Ca + 2*c.Mg + c.Na + c.K + c.TAN)
 	e.Anions = Equivalents(c.Cl+2*c.SO4+c.NO3+c.NO2+c.PO4) + c.Alk
 	excess, _ := c.ChargeImbalance()
-	best := 0.02 // what is left must be this small for a slip to explain it
+	best := 0.02 // what is left must be this small a share of the sum for a slip to explain it
 	for _, s := range [...]struct {
 		ion    string
 		charge float64 // meq/L as stated, signed
@@ -31,9 +31,9 @@ func unbalanced(c Composition, share quantity.Share) Unbalanced {
 		{"alkalinity", -float64(c.Alk), quantity.Alkalinity(1).Meq(), "in dKH, but entered as meq/L"},
 	} {
 		left := float64(excess) + s.charge*(s.factor-1)
-		mean := float64(e.Cations+e.Anions)/2 + math.Abs(s.charge*(s.factor-1))/2
-		if mean > 0 && math.Abs(left)/mean < best {
-			best = math.Abs(left) / mean
+		sum := float64(e.Cations+e.Anions) + math.Copysign(s.charge, 1)*(s.factor-1)
+		if sum > 0 && math.Abs(left)/sum < best {
+			best = math.Abs(left) / sum
 			e.Suspect = Suspect{s.ion, s.slip}
 		}
 	}

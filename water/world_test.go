@@ -2,6 +2,7 @@ package water
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
 	"os"
 	"sort"
@@ -66,10 +67,10 @@ func TestPublishedExamples(t *testing.T) {
 	near(t, "calcite open to air, mmol", float64(air.Dissolved), 0.49, 0.005)
 }
 
-// lakes reads the measured lakes, when they are there.
-func lakes(t testing.TB) []map[string]float64 {
+// dataset reads a file of measured data, its numbers by column, when it is there.
+func dataset(t testing.TB, name string) []map[string]float64 {
 	t.Helper()
-	f, err := os.Open(published.Dataset(t, "nla2007_lakes/nla2007_ions.csv"))
+	f, err := os.Open(published.Dataset(t, name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,6 +89,13 @@ func lakes(t testing.TB) []map[string]float64 {
 		}
 		out = append(out, row)
 	}
+	return out
+}
+
+// lakes are the measured lakes.
+func lakes(t testing.TB) []map[string]float64 {
+	t.Helper()
+	out := dataset(t, "nla2007_lakes/nla2007_ions.csv")
 	if len(out) < 1000 {
 		t.Fatalf("only %d lakes", len(out))
 	}
@@ -108,10 +116,8 @@ func lakeWater(r map[string]float64) (c Composition, ph quantity.PH, ok bool) {
 		K: Molality(r["k_ueq_L"] / 1e3), Cl: Molality(r["cl_ueq_L"] / 1e3), SO4: Molality(r["so4_ueq_L"] / 2e3),
 		NO3: Molality(r["no3_ueq_L"] / 1e3), TAN: Molality(r["nh4_ueq_L"] / 1e3), Alk: Equivalents(r["anc_ueq_L"] / 1e3),
 	}
-	excess, _ := c.ChargeImbalance()
-	cations := float64(2*c.Ca + 2*c.Mg + c.Na + c.K + c.TAN)
-	anions := cations - float64(excess)
-	return c, quantity.PH(r["ph_lab"]), math.Abs(float64(excess))/(cations+anions) < 0.05
+	_, share := c.ChargeImbalance()
+	return c, quantity.PH(r["ph_lab"]), math.Abs(float64(share)) < 0.05
 }
 
 // TestConductivityOfMeasuredLakes: US national lake survey 2007 (US EPA), charge balance under 5 %
@@ -155,6 +161,27 @@ func TestThermalTable(t *testing.T) {
 			if math.Abs(r[i]/want[i]-1) > 1e-8 {
 				t.Fatalf("%.4f C, constant %d: %.12g, equation %.12g", temp, i, r[i], want[i])
 			}
+		}
+	}
+}
+
+// TestBalanceAsTheAgencyCounts: the percent difference that the US Geological Survey prints beside
+// 22 river samples (fluoride, which we do not carry, is at most 0.009 meq/L of theirs).
+func TestBalanceAsTheAgencyCounts(t *testing.T) {
+	rows := dataset(t, "usgs_small/ion_balance_meq.csv")
+	if len(rows) != 22 {
+		t.Fatalf("%d samples, not 22", len(rows))
+	}
+	for i, r := range rows {
+		c := Composition{
+			Temperature: 10,
+			Ca:          Molality(r["Ca"] / 2), Mg: Molality(r["Mg"] / 2), Na: Molality(r["Na"]), K: Molality(r["K"]),
+			Cl: Molality(r["Cl"]), SO4: Molality(r["SO4"] / 2), NO3: Molality(r["NO2NO3"]), Alk: Equivalents(r["Alk"]),
+		}
+		_, share := c.ChargeImbalance()
+		near(t, fmt.Sprintf("sample %d, %%", i+1), 100*float64(share), r["Pct_Diff"], 0.1)
+		if refused := c.CheckBalance() != nil; refused != (math.Abs(r["Pct_Diff"]) > 5) {
+			t.Errorf("sample %d with %.2f %%: refused %v", i+1, r["Pct_Diff"], refused)
 		}
 	}
 }
