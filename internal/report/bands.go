@@ -125,11 +125,7 @@ func kitShowed(m quantity.Measurand, l book.Line, b infer.Belief) (*draw.Span, s
 	}
 	span := m.Span()
 	lo, hi := look.Shown(m, max(r.Lo, span.Lo)), look.Shown(m, min(r.Hi, span.Hi))
-	kit := r.Kit
-	if kit == "" {
-		kit = "read"
-	}
-	return &draw.Span{Lo: lo, Hi: hi}, kit + ", " + say.ShortDay(l.At, b.At) + ": " + r.Shown
+	return &draw.Span{Lo: lo, Hi: hi}, kitAndDay(r.Kit, l, b) + ": " + r.Shown
 }
 
 // limitsOf are the lines and the ends of the keeping ranges, in the unit in which each is shown.

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"halfwater/book"
 	"halfwater/enclosure"
@@ -41,31 +43,37 @@ type Mini struct {
 // Minis are the rows of before and after for the tank.
 func Minis(s plan.Sheet, b infer.Belief, f enclosure.Facts) []Mini {
 	limits := limitsOf(b, f)
-	worst, moves := []Mini{}, []Mini{}
+	marks := Marks(s)
+	type ranked struct {
+		Mini
+		mark look.Mark
+		move float64 // over the doubt
+	}
+	var out []ranked
 	for _, e := range s.Effects {
-		if e.Free {
-			continue
-		}
-		row := effectRow(e)
 		p, ok := look.PrintOf(e.Of)
-		if !ok {
+		if e.Free || !ok {
 			continue
 		}
 		shown := func(x float64) float64 { return look.Shown(e.Of, x) }
-		m := Mini{EffectRow: row, Scale: draw.BeforeAfter{
+		m := Mini{EffectRow: effectRow(e), Scale: draw.BeforeAfter{
 			Before: draw.Span{Lo: shown(e.Before.Lo), Hi: shown(e.Before.Hi)}, After: draw.Span{Lo: shown(e.After.Lo), Hi: shown(e.After.Hi)},
 			Lo: p.Lo, Hi: p.Hi, Limits: limits[e.Of],
 		}}
+		m.What = p.Name
 		m.Scale.Lo, m.Scale.Hi = about(m.Scale)
-		switch {
-		case row.Tier != look.CarryOn.Word():
-			worst = append(worst, m)
-		case row.Before != row.After:
-			moves = append(moves, m)
+		if m.Before != m.After {
+			out = append(out, ranked{m, marks[e.Of], math.Abs(e.After.Median-e.Before.Median) / (e.Before.Hi - e.Before.Lo)})
 		}
 	}
-	out := append(worst, moves...)
-	return out[:min(3, len(out))]
+	slices.SortStableFunc(out, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(b.mark, a.mark), cmp.Compare(b.move, a.move))
+	})
+	var minis []Mini
+	for _, r := range out[:min(3, len(out))] {
+		minis = append(minis, r.Mini)
+	}
+	return minis
 }
 
 // about is a scale of two and a half times what is drawn, so that a small move is seen.

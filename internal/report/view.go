@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -84,7 +85,7 @@ func Sheet(s plan.Sheet) View {
 		v.Cautions = append(v.Cautions, say.Sentence(string(c.Code), c))
 	}
 	v.Steps = steps(s)
-	for _, l := range s.Service.Leave {
+	for _, l := range together(s.Service.Leave) {
 		v.NotToday = append(v.NotToday, say.Sentence(l.Code, l))
 	}
 	for _, st := range s.Service.Stacked {
@@ -110,6 +111,20 @@ func Sheet(s plan.Sheet) View {
 	return v
 }
 
+// together joins stages that are left alone for the same reason until the same day.
+func together(left []plan.StageLeft) []plan.StageLeft {
+	var out []plan.StageLeft
+	for _, l := range left {
+		i := slices.IndexFunc(out, func(o plan.StageLeft) bool { return o.Code == l.Code && o.Until.Equal(l.Until) })
+		if i < 0 {
+			out = append(out, l)
+		} else {
+			out[i].Stage += ", " + l.Stage
+		}
+	}
+	return out
+}
+
 // act is the largest text of the sheet: a sentence with a verb and a number.
 func act(s plan.Sheet) (act, why string) {
 	switch {
@@ -123,11 +138,14 @@ func act(s plan.Sheet) (act, why string) {
 		act = say.Sentence("sheet.act", actFacts{s.Siphon.Mark, s.Pour.Litres, parts(s.Pour.Parts)})
 	}
 	var moves []string
-	for _, e := range s.Effects {
-		if e.Free || len(moves) == 2 || say.Value(e.Of, e.Before.Median) == say.Value(e.Of, e.After.Median) {
-			continue
+	marks := Marks(s)
+	for _, asks := range []bool{true, false} { // first what there is a concern about
+		for _, e := range s.Effects {
+			if e.Free || len(moves) == 2 || asks != (marks[e.Of] > look.CarryOn) || say.Value(e.Of, e.Before.Median) == say.Value(e.Of, e.After.Median) {
+				continue
+			}
+			moves = append(moves, say.Sentence("sheet.move", e))
 		}
-		moves = append(moves, say.Sentence("sheet.move", e))
 	}
 	if len(moves) > 0 {
 		why = say.Sentence("sheet.moves", strings.Join(moves, " and "))

@@ -58,6 +58,9 @@ func Bare(m quantity.Measurand, b quantity.Band[float64], floor float64) (about,
 		Unit: p.Words(), Finest: p.Finest,
 	}
 	about, could = v.About(), v.Could()
+	if under := look.Number(look.Shown(m, floor), p.Finest); floor > 0 && look.Number(v.Hi, p.Finest) == under {
+		return "under " + under, ""
+	}
 	if floor > 0 && b.Lo < floor && could != "" {
 		could = "could be under " + look.Number(look.Shown(m, floor), p.Finest) + " to " + look.Number(v.Hi, p.Finest)
 	}
