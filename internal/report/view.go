@@ -95,6 +95,9 @@ func Sheet(s plan.Sheet) View {
 		v.Effects = append(v.Effects, effectRow(e))
 	}
 	for _, c := range s.Concerns {
+		if concerned(s.Concerns, c.DependsOn) {
+			continue // its cause is said already
+		}
 		v.Concerns = append(v.Concerns, concernRow(s, c))
 	}
 	if s.Pour != nil {
@@ -204,6 +207,10 @@ func free(x float64) string {
 // runs is how many draws a belief has: odds are worded no finer than they support.
 const runs = 500
 
+func concerned(list []plan.Concern, code string) bool {
+	return code != "" && slices.ContainsFunc(list, func(c plan.Concern) bool { return c.Code == code })
+}
+
 func concernRow(s plan.Sheet, c plan.Concern) ConcernRow {
 	r := ConcernRow{Mark: look.Mark(c.Tier), Tier: c.Tier.String(), Text: say.Sentence(c.Code, c), Emergency: c.Emergency}
 	r.Head, r.Why = inTwo(r.Text)
@@ -266,11 +273,11 @@ func (v View) Size() string {
 	}
 	lines += len(v.Effects)
 	switch {
-	case lines < 80:
+	case lines < 66:
 		return "roomy"
-	case lines < 105:
+	case lines < 82:
 		return "usual"
-	case lines < 130:
+	case lines < 108:
 		return "close"
 	}
 	return "tight"

@@ -11,10 +11,11 @@ before(async () => { browser = await launch(); program = await start() })
 after(async () => { await browser?.close(); await program?.stop() })
 
 // visit shows a page and gives it to look; what must never happen on any page is looked at after.
-async function visit({ path }, options, look) {
+async function visit({ path, through }, options, look) {
   const { page, faults, close } = await open(browser, options)
   try {
-    const answer = await page.goto(program.url + path, { waitUntil: 'load' })
+    let answer = await page.goto(program.url + path)
+    if (through) answer = await page.goto(await page.locator(through).first().evaluate(a => a.href))
     assert.equal(answer.status(), 200, path)
     await look(page)
     none(faults)
@@ -36,7 +37,7 @@ for (const p of pages) {
     for (const width of widths) {
       for (const dark of [false, true]) {
         test(`${width} px, ${dark ? 'dark' : 'light'}`, () => visit(p, { width, dark }, async page => {
-          await shoot(page, `${p.name}-${width}-${dark ? 'dark' : 'light'}`)
+          await shoot(page, `${p.name.replaceAll(" ", "-")}-${width}-${dark ? 'dark' : 'light'}`)
           const faults = [await rules.fits(page), await rules.legible(page), await rules.named(page),
             await rules.reachable(page), await rules.accessible(page)]
           none(faults.flat())
@@ -66,21 +67,22 @@ for (const p of pages) {
 }
 
 test('every page that is linked is there, and is under test', async () => {
-  const known = new Set(pages.map(p => p.path))
-  const faults = new Set()
-  const found = new Map() // path -> the page that links to it
+  const known = new Set()
+  const found = new Map() // address -> the page that links to it
   for (const p of pages) {
     await visit(p, {}, async page => {
-      const links = await page.locator('a[href]').evaluateAll(all => all.map(a => a.href))
-      for (const link of links.map(l => new URL(l)).filter(l => l.origin === program.url)) {
-        if (!found.has(link.pathname)) found.set(link.pathname, p.path)
+      known.add(new URL(page.url()).pathname)
+      for (const link of await page.locator('a[href]').evaluateAll(all => all.map(a => a.href.replace(/#.*/, '')))) {
+        if (link.startsWith(program.url) && !found.has(link)) found.set(link, p.name)
       }
     })
   }
-  for (const [path, from] of found) {
-    const { status } = await fetch(program.url + path)
-    if (status !== 200) faults.add(`${from} links to ${path}, which answers ${status}`)
-    else if (!known.has(path)) faults.add(`${from} links to ${path}, which is not in pages.mjs`)
+  const faults = []
+  for (const [link, from] of found) {
+    const { status } = await fetch(link)
+    const { pathname } = new URL(link)
+    if (status !== 200) faults.push(`${from} links to ${link}, which answers ${status}`)
+    else if (!known.has(pathname)) faults.push(`${from} links to ${pathname}, which is not in pages.mjs`)
   }
-  none([...faults])
+  none(faults)
 })
