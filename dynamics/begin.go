@@ -1,0 +1,92 @@
+package dynamics
+
+// Fill is an enclosure filled to the mark with a water at the start of the course, at rest with its air,
+// without mulm or nitrifiers.
+func (c *Course) Fill(p *Params, w Water) State {
+	x := scene{own: c.own(p), piece: &c.Pieces[0]}
+	s := State{Temp: c.Pieces[0].Temp, PCO2: p[TankCO2], Shaken: -1e9}
+	w.Volume = 1
+	w.into(&s, x.held)
+	s.Given = Ledger{}
+	x.State, x.warm = &s, warmthOf(s.Temp)
+	s.Oxygen = x.oxygenAtRest() * s.Volume
+	return s
+}
+
+// Mature fills an enclosure as [Course.Fill] and puts mulm and nitrifiers where they would be if the load of the first
+// stretch had lasted for long: mulm k D = load; nitrifiers so that they just hold their own, which is
+// mu/b times the load. elsewhere is the share of them outside the filter, frugal the share of the second
+// guild in the oxidation of ammonia; what is not given at all, age, is not needed.
+func (c *Course) Mature(p *Params, w Water, elsewhere, frugal float64) State {
+	s := c.Fill(p, w)
+	first, l := &c.Pieces[0], p[Load]
+	warm := warmthOf(s.Temp)
+	s.Labile = l * first.Labile / (p[LabileRate] * warm.mulm)
+	s.Slow = l * first.Slow / (p[SlowRate] * warm.mulm)
+	load := l * (first.TAN + first.Labile + first.Slow)
+	die := p[Decay] * warm.decay
+	all := Nitrifiers{
+		Ammonia: (1 - frugal) * load * p[AmmoniaGrowth] / die,
+		Frugal:  frugal * load * p[FrugalGrowth] / (die * frugalDecay(p)),
+		Nitrite: load * p[NitriteGrowth] / die,
+	}
+	c.Place(&s, all, elsewhere)
+	c.quiet(p, &s, load, frugal)
+	return s
+}
+
+// New fills an enclosure and seeds it with a share of the nitrifiers that the load will need.
+func (c *Course) New(p *Params, w Water, seed, elsewhere float64) State {
+	s := c.Fill(p, w)
+	warm := warmthOf(s.Temp)
+	first := &c.Pieces[0]
+	need := p[Load] * (first.TAN + first.Labile + first.Slow)
+	c.Place(&s, Nitrifiers{seed * need / warm.ammonia, seed * need / warm.ammonia, seed * need / warm.nitrite}, elsewhere)
+	return s
+}
+
+// Place shares nitrifiers out: a share elsewhere, the rest evenly over the stages; all elsewhere when
+// there is no filter.
+func (c *Course) Place(s *State, all Nitrifiers, elsewhere float64) {
+	n := min(len(c.Stages), Parts-1)
+	if n == 0 {
+		elsewhere = 1
+	}
+	for i := range s.Strength {
+		part := 0.0
+		switch {
+		case i == Elsewhere:
+			part = elsewhere
+		case i <= n:
+			part = (1 - elsewhere) / float64(n)
+		}
+		s.Strength[i] = Nitrifiers{part * all.Ammonia, part * all.Frugal, part * all.Nitrite}
+	}
+}
+
+// quiet sets ammonia and nitrite to where the nitrifiers bring them: the residual S* = K b/(mu - b).
+func (c *Course) quiet(p *Params, s *State, load, frugal float64) {
+	x := scene{own: c.own(p), State: s, piece: &c.Pieces[0]}
+	x.look()
+	ga, gn := x.ammoniaLimit(), x.nitriteLimit()
+	s.NO2 += s.Volume * restOf(load, []float64{x.mature.Nitrite * gn}, []float64{p[NitriteHalf]})
+	s.TAN += s.Volume * restOf(load, []float64{x.mature.Ammonia * ga, x.mature.Frugal * ga}, []float64{p[AmmoniaHalf], p[FrugalHalf]})
+}
+
+// restOf is the concentration at which Monod terms oxidise a load; 5 mg/L at most.
+func restOf(load float64, strength, half []float64) float64 {
+	lo, hi := 0.0, 5.0
+	for range 60 {
+		mid := (lo + hi) / 2
+		sum := 0.0
+		for i := range strength {
+			sum += strength[i] * monod(mid, half[i])
+		}
+		if sum < load {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}

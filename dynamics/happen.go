@@ -1,0 +1,200 @@
+package dynamics
+
+import "math"
+
+// happen does what an event does. All of it is exact: sums of amounts.
+func (x *scene) happen(e *Event, c *Course, d *Deviations) {
+	s := x.State
+	switch e.Kind {
+	case Poured:
+		x.change(e, d)
+	case Dosed:
+		e.Salts.into(s, 1)
+		if e.Binds {
+			s.Bound += s.TAN + s.Chloramine
+			s.toAmmonia(s.Chloramine)
+			s.TAN, s.Chloramine = 0, 0
+		}
+	case Renewed:
+		s.Carbon, s.Loaded = e.Grams, 0
+	case Disturbed:
+		x.disturb(e.Share)
+	case Trimmed:
+		s.Plants -= e.N
+		s.Gone.N += e.N
+	case Skimmed:
+		s.Film = 0
+	}
+	if e.Loss > 0 {
+		lost := c.Losses[e.Loss-1].Sure
+		if e.Loss <= len(d.Loss) {
+			lost = d.Loss[e.Loss-1]
+		}
+		for i, hit := range e.Places {
+			if hit {
+				s.Strength[i].lose(lost)
+			}
+		}
+		s.Shaken = s.Day
+	}
+	x.mature = s.working(x.noFlow)
+	x.h = 0
+}
+
+func (n *Nitrifiers) lose(share float64) {
+	n.Ammonia *= 1 - share
+	n.Frugal *= 1 - share
+	n.Nitrite *= 1 - share
+}
+
+// change takes water out and pours water in. Everything dissolved mixes by amounts, inorganic carbon
+// too: the pressure of CO2 just after is that of the mixed carbon.
+func (x *scene) change(e *Event, d *Deviations) {
+	s := x.State
+	factor := 1.0
+	if e.Change > 0 {
+		factor = math.Exp(at(d.Litres, e.Change-1))
+	}
+	x.look()
+	dic := x.carbonate.dic(x.h, s.PCO2, &x.warm) * s.Volume
+
+	out := min(e.Out*factor, 0.98*s.Volume)
+	left := 1 - out/s.Volume
+	s.takeOut(left)
+	dic *= left
+	if e.Mulm > 0 || e.Bed > 0 {
+		gone := min(e.Mulm*(1-left)+e.Bed, 1)
+		s.Gone.N += gone * (s.Labile + s.Slow)
+		s.Labile *= 1 - gone
+		s.Slow *= 1 - gone
+	}
+
+	in := e.In * factor
+	if e.ToMark {
+		in = max(x.held-s.Volume, 0)
+	}
+	pour := e.Pour.following(&e.Tap, at(d.Tap, int(s.Day/Month)))
+	s.Temp = (s.Temp*s.Volume + pour.Temp*in) / (s.Volume + in)
+	pour.into(s, in)
+	e.Salts.into(s, 1)
+	dic += pour.DIC*in + e.Salts.DIC
+	if e.Binds {
+		s.toAmmonia(s.Chloramine)
+		s.Bound += s.Chloramine
+		s.Chloramine = 0
+	}
+
+	x.warm = warmthOf(s.Temp)
+	s.PCO2 = x.pressureOf(dic / s.Volume)
+}
+
+// toAmmonia counts the chloride that chloramine leaves when it turns to ammonia.
+func (s *State) toAmmonia(n float64) {
+	s.Cl += n / molarN
+	s.Given.Cl += n / molarN
+}
+
+// takeOut leaves a share of all that is dissolved.
+func (s *State) takeOut(left float64) {
+	go1 := 1 - left
+	g := &s.Gone
+	g.N += go1 * (s.TAN + s.Bound + s.Chloramine + s.NO2 + s.NO3)
+	g.P += go1 * s.PO4
+	g.Ca += go1 * s.Ca
+	g.Mg += go1 * s.Mg
+	g.Na += go1 * s.Na
+	g.K += go1 * s.K
+	g.Cl += go1 * s.Cl
+	g.SO4 += go1 * s.SO4
+	g.Litres += go1 * s.Volume
+	for _, q := range [...]*float64{
+		&s.Volume, &s.Ca, &s.Mg, &s.Na, &s.K, &s.Cl, &s.SO4, &s.Alk, &s.DOC,
+		&s.TAN, &s.Bound, &s.Chloramine, &s.NO2, &s.NO3, &s.PO4, &s.Oxygen,
+	} {
+		*q *= left
+	}
+}
+
+// into adds litres of the water to a state (or to its slope, with litres a day).
+func (w *Water) into(s *State, litres float64) {
+	s.Ca += w.Ca * litres
+	s.Mg += w.Mg * litres
+	s.Na += w.Na * litres
+	s.K += w.K * litres
+	s.Cl += w.Cl * litres
+	s.SO4 += w.SO4 * litres
+	s.Alk += w.Alk * litres
+	s.TAN += w.TAN * litres
+	s.Chloramine += w.Chloramine * litres
+	s.NO2 += w.NO2 * litres
+	s.NO3 += w.NO3 * litres
+	s.PO4 += w.PO4 * litres
+	s.DOC += w.DOC * litres
+	s.Oxygen += w.Oxygen * litres
+	s.Volume += w.Volume * litres
+	g := &s.Given
+	g.N += (w.TAN + w.Chloramine + w.NO2 + w.NO3) * litres
+	g.P += w.PO4 * litres
+	g.Ca += w.Ca * litres
+	g.Mg += w.Mg * litres
+	g.Na += w.Na * litres
+	g.K += w.K * litres
+	g.Cl += w.Cl * litres
+	g.SO4 += w.SO4 * litres
+	g.Litres += w.Volume * litres
+}
+
+// following is the water with its tap part e^t times as strong in calcium, magnesium and alkalinity.
+// Sulfate closes the charge, or sodium where there is none.
+func (w *Water) following(tap *Water, t float64) Water {
+	out := *w
+	if t == 0 {
+		return out
+	}
+	more := math.Expm1(t)
+	out.Ca += more * tap.Ca
+	out.Mg += more * tap.Mg
+	out.Alk += more * tap.Alk
+	out.DIC += more * tap.DIC
+	if open := more * (2*tap.Ca + 2*tap.Mg - tap.Alk); out.SO4+open/2 >= 0 {
+		out.SO4 += open / 2
+	} else {
+		out.Na -= open
+	}
+	return out
+}
+
+// pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L. The terms of
+// the carbonate are in proportion to the pressure: a few rounds of the secant on its logarithm.
+func (x *scene) pressureOf(dic float64) float64 {
+	s := x.State
+	ln := math.Log(s.PCO2)
+	miss := func(ln float64) float64 {
+		p := math.Exp(ln)
+		x.carbonate.of(s, s.Volume, s.Alk, s.TAN, p, &x.warm)
+		x.h = x.carbonate.solve(x.carbonate.guess())
+		return math.Log(x.carbonate.dic(x.h, p, &x.warm) / dic)
+	}
+	lo, hi := math.Log(1e-6), math.Log(1.0)
+	f := miss(ln)
+	for range 80 {
+		if f > 0 {
+			hi = ln
+		} else {
+			lo = ln
+		}
+		p := math.Exp(ln)
+		// dlnDIC/dlnCO2 = buffer CO2/DIC
+		slope := x.carbonate.buffer(x.h, p, &x.warm) * 1e3 * x.warm.kh * p / x.carbonate.dic(x.h, p, &x.warm)
+		next := ln - f/slope
+		if !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		if math.Abs(next-ln) < 1e-9 {
+			break
+		}
+		ln = next
+		f = miss(ln)
+	}
+	return math.Exp(ln)
+}

@@ -1,0 +1,264 @@
+package dynamics
+
+// sweep carries the state over one step of h days: the exponential splitting described in doc/dynamics.md.
+// It goes once through the chain
+//
+//	temperature, film, water -> mulm -> ammonia -> nitrite -> nitrate -> alkalinity -> oxygen, CO2
+//
+// In each pool the Monod loss is frozen at the mean of the step and the linear equation that is left,
+// y' = S - l y, is solved exactly; what was lost is "old + source - new" and is handed to the next pool,
+// so that nothing is made or lost but by rounding, and no pool passes below zero whatever the step. The
+// limits of pH, bicarbonate and oxygen stand at the middle of the step. The first pass takes means at the
+// start of the step, each further pass those of the pass before: two passes are second order.
+func (x *scene) sweep(h float64, passes int) {
+	s := x.State
+
+	// Temperature, film: exact.
+	if d := s.Temp - x.piece.Temp; d != 0 {
+		e, mean := decayOf(heatRate * h)
+		x.warm = warmthOf(x.piece.Temp + d*mean)
+		s.Temp = x.piece.Temp + d*e
+		if d < 1e-3 && d > -1e-3 {
+			s.Temp = x.piece.Temp
+		}
+		x.warmFor = 1e9 // between: look again
+	} else if x.warmFor != s.Temp {
+		x.warm, x.warmFor = warmthOf(s.Temp), s.Temp
+	}
+	film := s.Film
+	if rest := x.filmAtRest(); film != rest {
+		e, mean := decayOf(x.filmRate() * h)
+		s.Film = rest + (film-rest)*mean // while this step lasts
+		film = rest + (film-rest)*e
+	}
+	w := &x.warm
+
+	// Water: the evaporation of the middle of the step.
+	vapour := x.evaporating()
+	volume := s.Volume
+	if x.topUp == nil {
+		s.Volume = max(volume-vapour*h/2, 0.1)
+		vapour = x.evaporating()
+		s.Volume = volume - vapour*h
+	} else {
+		x.topUp.into(s, vapour*h)
+	}
+	s.Gone.Litres += vapour * h
+	mid := (volume + s.Volume) / 2
+	inv := 1 / mid
+
+	// Mulm, binder and chloramine: exact.
+	p, piece := &x.Params, x.piece
+	labile, slow := s.Labile, s.Slow
+	s.Labile = fade(labile, x.load*piece.Labile, p[LabileRate]*w.mulm, h)
+	s.Slow = fade(slow, x.load*piece.Slow, p[SlowRate]*w.mulm, h)
+	rotted := labile + slow + x.load*(piece.Labile+piece.Slow)*h - s.Labile - s.Slow
+	excreted := x.load * piece.TAN * h
+	loosened := 0.0
+	if s.Bound > 0 || s.Chloramine > 0 {
+		bound, chloramine := s.Bound, s.Chloramine
+		s.Bound = fade(bound, 0, binderLetsGo, h)
+		s.Chloramine = fade(chloramine, 0, chloramineDecay, h)
+		cl := (chloramine - s.Chloramine) / molarN
+		s.Cl += cl
+		s.Given.Cl += cl
+		loosened = bound - s.Bound + chloramine - s.Chloramine
+	}
+	source := (rotted + excreted + loosened) / h // of total ammonia, mg N/d
+	freed := rotted + excreted
+	phosphorus := mulmPhosphorus*rotted + x.load*piece.PO4*h
+
+	// Start of the step: what the passes refine.
+	var (
+		tan, no2, no3, po4     = s.TAN, s.NO2, s.NO3, s.PO4
+		meanTAN, meanNO2       = tan, no2
+		meanNO3                = no3
+		meanO2, oxygen         = s.Oxygen, s.Oxygen
+		alk, midAlk            = s.Alk, s.Alk
+		pCO2, midCO2           = s.PCO2, s.PCO2
+		work                   = x.mature
+		mean                   = x.mature // of the strengths
+		grown                  Nitrifiers // e^(growth)
+		seed                   = seedPerLitre * x.held
+		die                    = p[Decay] * w.decay
+		dieFrugal              = die * frugalDecay(p)
+		oxidised, ammonium     float64 // mg N in the step
+		nitrified, taken, gas  float64
+		dissolved              float64
+		given                  = p[Alkali]*freed/molarN - phosphorus/molarP
+		takenP                 float64
+		newTAN, newNO2, newNO3 float64
+		newPO4                 float64
+		breath                 = x.oxygen*freed/h + p[Background]*x.held*w.mulm
+		exchange               = x.exchanging()
+		rest                   = exchange * x.oxygenAtRest()
+	)
+	for pass := range passes {
+		x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
+		x.h = x.carbonate.solve(x.h)
+		bicarbonate := x.carbonate.bicarbonate(x.h)
+		acid := acidLimit(x.h, bicarbonate)
+		o2 := meanO2 * inv
+		ga := w.ammonia * acid * monod(o2, oxygenHalfAmmonia)
+		gn := w.nitrite * acid * monod(o2, oxygenHalfNitrite)
+
+		// Ammonia: losses per mg N, all frozen at the mean concentration.
+		a := meanTAN * inv
+		perFirst, perFrugal, perPlant := 1/(p[AmmoniaHalf]+a), 1/(p[FrugalHalf]+a), 1/(uptakeHalfAmmonia+a)
+		gi := ga * inv
+		nitrifying := gi * (mean.Ammonia*perFirst + mean.Frugal*perFrugal)
+		rooting := x.uptake * inv * perPlant
+		newTAN, meanTAN = relax(tan, source, nitrifying+rooting, h)
+		lost := tan + source*h - newTAN
+		ammonium = 0
+		if rooting > 0 {
+			ammonium = lost * rooting / (nitrifying + rooting)
+		}
+		oxidised = lost - ammonium
+		var m float64
+		grown.Ammonia, m = growthOf((p[AmmoniaGrowth]*ga*a*perFirst - die) * h)
+		mean.Ammonia = work.Ammonia*m + seed*h/2
+		grown.Frugal, m = growthOf((p[FrugalGrowth]*ga*a*perFrugal - dieFrugal) * h)
+		mean.Frugal = work.Frugal*m + seed*h/2
+
+		// Nitrite.
+		n := meanNO2 * inv
+		perNitrite := 1 / (p[NitriteHalf] + n)
+		newNO2, meanNO2 = relax(no2, oxidised/h, gn*inv*mean.Nitrite*perNitrite, h)
+		nitrified = no2 + oxidised - newNO2
+		grown.Nitrite, m = growthOf((p[NitriteGrowth]*gn*n*perNitrite - die) * h)
+		mean.Nitrite = work.Nitrite*m + seed*h/2
+
+		// Nitrate: plants take it where ammonium leaves them short.
+		want := x.uptake * uptakeHalfAmmonia * perPlant * inv / (uptakeHalfNitrate + meanNO3*inv)
+		escape := p[Denitrified]
+		newNO3, meanNO3 = relax(no3, nitrified/h, want+escape, h)
+		lost = no3 + nitrified - newNO3
+		taken = 0
+		if want > 0 {
+			taken = lost * want / (want + escape)
+		}
+		gas = lost - taken
+
+		// Phosphate.
+		newPO4, takenP = po4+phosphorus, 0
+		if u := (ammonium + taken) / h; u > 0 {
+			newPO4, _ = relax(po4, phosphorus/h, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+(po4+newPO4)/2*inv), h)
+			takenP = po4 + phosphorus - newPO4
+		}
+
+		// Alkalinity.
+		dissolved = dissolving(p[Stone]*x.held, bicarbonate, s.Ca*inv, x.omega(w)) * h
+		change := given + (taken+gas-ammonium-2*oxidised)/molarN + takenP/molarP + dissolved
+		midAlk = alk + change/2
+		s.Alk = alk + change
+
+		// Oxygen: nitrifiers and plants by their flux, breath by its own law.
+		flux := (oxygenPerAmmonium*ammonium + oxygenPerNitrate*taken - oxygenToNitrite*oxidised - oxygenToNitrate*nitrified) / h
+		demand := breath / (oxygenHalfBreath*mid + meanO2)
+		if flux < 0 { // a demand that no oxygen meets must not pass below zero
+			demand -= flux / max(meanO2, 1e-6*mid)
+			flux = 0
+		}
+		s.Oxygen, meanO2 = relax(oxygen, rest+flux, exchange*inv+demand, h)
+
+		// CO2 at rest again within a day or two after a change.
+		if d := pCO2 - p[TankCO2]; d != 0 {
+			k := co2OverO2 * exchange * inv / x.carbonate.buffer(x.h, midCO2, w)
+			e, m := decayOf(k * h)
+			s.PCO2, midCO2 = p[TankCO2]+d*e, p[TankCO2]+d*m
+			if d < 1e-4*p[TankCO2] && d > -1e-4*p[TankCO2] && pass == passes-1 {
+				s.PCO2 = p[TankCO2]
+			}
+		}
+	}
+
+	s.Film = film
+	s.TAN, s.NO2, s.NO3, s.PO4 = newTAN, newNO2, newNO3, newPO4
+	s.Ca += dissolved / 2
+	s.Given.Ca += dissolved / 2
+	sour := (1 - p[Alkali]) * freed / molarN / 2
+	s.SO4 += sour
+	s.Given.SO4 += sour
+	s.Given.N += excreted + x.load*(piece.Labile+piece.Slow)*h
+	s.Given.P += phosphorus
+	s.Plants += ammonium + taken
+	s.PlantP += takenP
+	s.Gas += gas
+
+	// The strengths: every place grows alike, so the sum and the factors say it all until settle.
+	x.mature.Ammonia = work.Ammonia*grown.Ammonia + seed*h
+	x.mature.Frugal = work.Frugal*grown.Frugal + seed*h
+	x.mature.Nitrite = work.Nitrite*grown.Nitrite + seed*h
+	x.grown.Ammonia *= grown.Ammonia
+	x.grown.Frugal *= grown.Frugal
+	x.grown.Nitrite *= grown.Nitrite
+
+	// Organic carbon, fresh or on activated carbon.
+	leach := p[Leach]*x.held + piece.Leach
+	if s.Carbon > 0 {
+		doc := s.DOC
+		sorb := carbonRate * s.Carbon * inv * x.carbonLeft()
+		next, meanDOC := relax(doc, leach, docDecay+sorb, h)
+		half := s.Loaded
+		s.Loaded += sorb * meanDOC * h / 2
+		sorb = carbonRate * s.Carbon * inv * x.carbonLeft()
+		s.Loaded = half
+		next, _ = relax(doc, leach, docDecay+sorb, h)
+		s.Loaded += (doc + leach*h - next) * sorb / (docDecay + sorb)
+		s.DOC = next
+	} else {
+		s.DOC = fade(s.DOC, leach, docDecay, h)
+	}
+}
+
+// omega is the saturation with aragonite, looked at only where stone dissolves.
+func (x *scene) omega(w *warmth) float64 {
+	if x.Params[Stone] <= 0 {
+		return 0
+	}
+	return x.carbonate.saturation(x.h, w)
+}
+
+// relax solves y' = source - loss y over h: y at the end, and its mean.
+func relax(y, source, loss, h float64) (end, mean float64) {
+	z := loss * h
+	e, m := decayOf(z) // m = (1-e)/z
+	end = y*e + source*h*m
+	// mean of the solution: y m + source h (1 - m)/z
+	if z < 1e-3 {
+		return end, y*m + source*h*(0.5-z/6)
+	}
+	return end, y*m + source*h*(1-m)/z
+}
+
+// fade is relax without the mean.
+func fade(y, source, rate, h float64) float64 {
+	e, m := decayOf(rate * h)
+	return y*e + source*h*m
+}
+
+// settle shares the strengths out to their places, as they were sharing at the last settle.
+func (x *scene) settle() {
+	if x.grown == (Nitrifiers{1, 1, 1}) {
+		return
+	}
+	was := x.working(x.noFlow)
+	extra := Nitrifiers{
+		x.mature.Ammonia - was.Ammonia*x.grown.Ammonia,
+		x.mature.Frugal - was.Frugal*x.grown.Frugal,
+		x.mature.Nitrite - was.Nitrite*x.grown.Nitrite,
+	}
+	n := 1 + x.stages
+	if x.noFlow {
+		n = 1
+	}
+	share := 1 / float64(n)
+	for i := range n {
+		s := &x.Strength[i]
+		s.Ammonia = s.Ammonia*x.grown.Ammonia + extra.Ammonia*share
+		s.Frugal = s.Frugal*x.grown.Frugal + extra.Frugal*share
+		s.Nitrite = s.Nitrite*x.grown.Nitrite + extra.Nitrite*share
+	}
+	x.grown = Nitrifiers{1, 1, 1}
+}
