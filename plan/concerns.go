@@ -60,7 +60,7 @@ func quiet(list []Concern) {
 	}
 	for i := range list {
 		c := &list[i]
-		if cause != "" && (c.Of == quantity.OfPH && c.Code == "plan.out-low" || c.Code == "plan.kh-falls") {
+		if cause != "" && (c.Code == "plan.ph-low" || c.Code == "plan.kh-falls") {
 			c.DependsOn = cause
 		}
 	}
@@ -181,6 +181,9 @@ func (v *visit) outOfRange(said []Concern) []Concern {
 		}
 		if c.Chance <= preference {
 			continue
+		}
+		if k.Of == quantity.OfPH { // never chased
+			c.Code = map[string]string{"plan.out-low": "plan.ph-low", "plan.out-high": "plan.ph-high"}[c.Code]
 		}
 		if k.Of == quantity.OfWaterTemp && (now < k.Range.Lo-farOut || now > k.Range.Hi+farOut) {
 			c.Tier, c.LookAgain = husbandry.ActNow, v.on.Add(2*time.Hour)
@@ -341,6 +344,9 @@ func (v *visit) together() []Concern {
 		c := Concern{
 			Code: "plan.stock-watched", Tier: husbandry.Watch, Chance: math.NaN(), Animal: p.A.Species.Common, With: p.B.Species.Common,
 			LookAgain: v.on.AddDate(0, 0, 7),
+		}
+		if len(p.Reasons) > 0 {
+			c.Because = &p.Reasons[0]
 		}
 		if p.Verdict == husbandry.GoesNot {
 			c.Code = "plan.stock-apart"

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"halfwater/infer"
-	"halfwater/quantity"
 )
 
 // missing are the facts that were never given, each with what it would buy (in its sentence). The
@@ -20,15 +19,16 @@ func (v *visit) missing(s *Sheet) []Missing {
 	add(len(v.unusable) > 0, "plan.missing-source-analysis")
 	add(len(f.Stock) == 0, "plan.missing-stock")
 	add(len(v.ranges.Unknown) > 0, "plan.missing-species")
-	read := func(of quantity.Measurand, value func(*infer.Draw) float64, code string) {
-		_, evidence := v.Belief.Evidence[of]
-		add(!evidence && !known(v.median(value)), code)
+	read := func(value func(*infer.Draw) float64, code string) {
+		add(!known(v.median(value)), code)
 	}
-	read(quantity.OfKH, func(d *infer.Draw) float64 { return float64(d.KH) }, "plan.missing-kh")
-	read(quantity.OfGH, func(d *infer.Draw) float64 { return float64(d.GH) }, "plan.missing-gh")
-	read(quantity.OfPH, func(d *infer.Draw) float64 { return float64(d.PH) }, "plan.missing-ph")
-	read(quantity.OfTAN, func(d *infer.Draw) float64 { return float64(d.TAN) }, "plan.missing-tan")
-	read(quantity.OfNO3, func(d *infer.Draw) float64 { return float64(d.NO3) }, "plan.missing-no3")
+	read(func(d *infer.Draw) float64 { return float64(d.KH) }, "plan.missing-kh")
+	read(func(d *infer.Draw) float64 { return float64(d.GH) }, "plan.missing-gh")
+	read(func(d *infer.Draw) float64 { return float64(d.PH) }, "plan.missing-ph")
+	read(func(d *infer.Draw) float64 { return float64(d.TAN) }, "plan.missing-tan")
+	read(func(d *infer.Draw) float64 { return float64(d.NO3) }, "plan.missing-no3")
+	read(func(d *infer.Draw) float64 { return float64(d.NO2) }, "plan.missing-no2")
+	read(func(d *infer.Draw) float64 { return float64(d.EC) }, "plan.missing-ec")
 	add(f.Routine == nil, "plan.missing-routine")
 	unsaid := false
 	for _, src := range v.sources {

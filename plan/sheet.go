@@ -196,11 +196,12 @@ type Concern struct {
 	Line      float64            // the line that may be passed
 	DependsOn string             // stay quiet when this concern is shown
 	LookAgain time.Time
-	Animal    string        // that sets the line
-	With      string        // the other animal, of two that should not meet
-	Source    string        // the source water that does it
-	Value     float64       // what the sentence is about, canonical unit of Of: the median now, the nitrogen left
-	Within    time.Duration // how long before it shows; 0 when it is there or not told
+	Animal    string           // that sets the line
+	With      string           // the other animal, of two that should not meet
+	Because   *husbandry.Meets // the gravest reason why two should not meet; else nil
+	Source    string           // the source water that does it
+	Value     float64          // what the sentence is about, canonical unit of Of: the median now, the nitrogen left
+	Within    time.Duration    // how long before it shows; 0 when it is there or not told
 }
 
 // Refused is something that the sheet will not do, and why.

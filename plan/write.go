@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -74,7 +76,7 @@ type levels struct {
 }
 
 func newVisit(in Input) *visit {
-	v := &visit{Input: in, on: in.On, draws: in.Belief.Draws, routine: usualShare, interval: usualDays}
+	v := &visit{Input: in, on: in.On, draws: asRead(in.Belief), routine: usualShare, interval: usualDays}
 	if v.on.IsZero() {
 		v.on = in.Now
 	}
@@ -105,6 +107,39 @@ func newVisit(in Input) *visit {
 	v.readSources()
 	v.readLevel()
 	return v
+}
+
+// asRead are the draws with what was never read made unknown. A guess from waters, feed and stock is
+// worth showing, but no ground to raise an alarm or to hold a step: the sheet asks for the test
+// instead. A belief without evidence for a quantity (a question's given numbers) stands as it is.
+func asRead(b infer.Belief) []infer.Draw {
+	unread := func(of quantity.Measurand) bool {
+		e, ok := b.Evidence[of]
+		return ok && e.Last.IsZero()
+	}
+	nan := math.NaN()
+	hide := map[quantity.Measurand]func(*infer.Draw){
+		quantity.OfGH:  func(d *infer.Draw) { d.GH = quantity.Hardness(nan) },
+		quantity.OfKH:  func(d *infer.Draw) { d.KH = quantity.Alkalinity(nan) },
+		quantity.OfEC:  func(d *infer.Draw) { d.EC = quantity.Conductivity(nan) },
+		quantity.OfPH:  func(d *infer.Draw) { d.PH = quantity.PH(nan) },
+		quantity.OfTAN: func(d *infer.Draw) { d.TAN = quantity.TotalAmmonia(nan) },
+		quantity.OfNO2: func(d *infer.Draw) { d.NO2 = quantity.Nitrite(nan) },
+		quantity.OfNO3: func(d *infer.Draw) { d.NO3 = quantity.Nitrate(nan) },
+	}
+	out := b.Draws
+	for of, blank := range hide {
+		if !unread(of) {
+			continue
+		}
+		if len(out) > 0 && &out[0] == &b.Draws[0] {
+			out = slices.Clone(b.Draws)
+		}
+		for i := range out {
+			blank(&out[i])
+		}
+	}
+	return out
 }
 
 func (v *visit) refuse(r Refused) { v.refused = append(v.refused, r) }

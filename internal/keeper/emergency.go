@@ -79,9 +79,15 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 		field, text string
 		of          quantity.Measurand
 	}{
-		{"water-temp", a.WaterTemp, quantity.OfWaterTemp}, {"oxygen", a.Oxygen, quantity.OfOxygen}, {"ph", a.PH, quantity.OfPH},
-		{"kh", a.KH, quantity.OfKH}, {"gh", a.GH, quantity.OfGH}, {"ec", a.EC, quantity.OfEC}, {"tan", a.TAN, quantity.OfTAN},
-		{"no2", a.NO2, quantity.OfNO2}, {"chloride", a.Chloride, quantity.OfChloride},
+		{"water-temp", a.WaterTemp, quantity.OfWaterTemp},
+		{"oxygen", a.Oxygen, quantity.OfOxygen},
+		{"ph", a.PH, quantity.OfPH},
+		{"kh", a.KH, quantity.OfKH},
+		{"gh", a.GH, quantity.OfGH},
+		{"ec", a.EC, quantity.OfEC},
+		{"tan", a.TAN, quantity.OfTAN},
+		{"no2", a.NO2, quantity.OfNO2},
+		{"chloride", a.Chloride, quantity.OfChloride},
 	} {
 		x, ok, err := typed(t.field, t.text, t.of)
 		if err != nil {
@@ -99,7 +105,7 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 	if ok {
 		n.Room = husbandry.Known(quantity.Celsius(room))
 	}
-	if n.OffSince, err = since(a.PowerOffSince, now); err != nil {
+	if n.OffSince, err = Since(a.PowerOffSince, now); err != nil {
 		return Emergency{}, err
 	}
 	return Emergency{Sheet: emergency.Write(n), Table: emergency.HoursTable(n), Reads: reads}, nil
@@ -146,9 +152,9 @@ func typed(field, text string, of quantity.Measurand) (x float64, ok bool, err e
 	return x, true, nil
 }
 
-// since reads when the power went: an hour of today, of yesterday when today has not come so far, or a
+// Since reads when the power went: an hour of today, of yesterday when today has not come so far, or a
 // day and an hour.
-func since(text string, now time.Time) (time.Time, error) {
+func Since(text string, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return time.Time{}, nil
@@ -241,4 +247,14 @@ func heldOf(basin *enclosure.Basin, lines []book.Line, waterBody string, now tim
 		return none
 	}
 	return husbandry.Known(h.Held)
+}
+
+// FutureTime is a time later than now, for something that has happened.
+type FutureTime struct{ At, Now time.Time }
+
+// Code is the code of the sentence.
+func (FutureTime) Code() string { return "door.future" }
+
+func (f FutureTime) Error() string {
+	return "the time lies in the future: " + f.At.Format(time.RFC3339)
 }

@@ -99,7 +99,7 @@ func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept
 		}
 	}
 	if found == nil {
-		return Kept{}, &Fault{Kind: Missing, Field: "line", Say: say.Sentence("door.no-line", nil), Err: Unknown{"line", string(id), nil}}
+		return Kept{}, &Fault{Kind: Missing, Field: "line", Say: say.Sentence("door.no-line", nil), Err: book.Unknown{Ref: book.Ref{To: "line", Name: string(id)}}}
 	}
 	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found)}, nil
 }
@@ -129,7 +129,7 @@ func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Read
 	if e.Kit != "" {
 		t, ok := kitByName(e.Kit)
 		if !ok {
-			return r, bad(Unknown{"kit", e.Kit, nil})
+			return r, withField(bad(book.Unknown{Ref: book.Ref{To: "kit", Field: "kit", Name: e.Kit}}), "kit")
 		}
 		iv, err := t.Read(e.Shown, e.At)
 		if err != nil {

@@ -18,6 +18,9 @@ var catalogue = mustRead()
 // or a sentence that does not parse is a fault of the program and stops it at start.
 func mustRead() map[string]*template.Template {
 	out := map[string]*template.Template{}
+	nested := template.FuncMap{ // a sentence within a sentence, by its own code and facts
+		"sentence": func(code, facts any) string { return sentence(out, fmt.Sprint(code), facts) },
+	}
 	names, err := fs.Glob(files, "catalogue/*.txt")
 	if err != nil {
 		panic(err)
@@ -39,7 +42,7 @@ func mustRead() map[string]*template.Template {
 			if out[code] != nil {
 				panic(fmt.Sprintf("say: code %s stands twice (%s line %d)", code, name, n+1))
 			}
-			out[code] = template.Must(template.New(code).Funcs(printers).Parse(strings.TrimSpace(sentence)))
+			out[code] = template.Must(template.New(code).Funcs(printers).Funcs(nested).Parse(strings.TrimSpace(sentence)))
 		}
 	}
 	return out
@@ -59,7 +62,9 @@ func Codes() []string {
 
 // Sentence is the sentence of a code with the facts put in. A code without a sentence, or facts
 // that do not fit it, are shown as such rather than hidden: the code itself is what is left.
-func Sentence(code string, facts any) string {
+func Sentence(code string, facts any) string { return sentence(catalogue, code, facts) }
+
+func sentence(catalogue map[string]*template.Template, code string, facts any) string {
 	t := catalogue[code]
 	if t == nil {
 		return "[" + code + "]"
