@@ -9,12 +9,13 @@ func boundedLeastSquares(a [][]float64, b, lo, hi []float64) []float64 {
 	n := len(lo)
 	x := append([]float64(nil), lo...)
 	free := make([]bool, n)
-	last := -1
+	barred := make([]bool, n) // freed and back at its bound at once, since the last real move
+	held := func(j int) bool { return hi[j]-lo[j] <= 1e-12*(1+math.Abs(lo[j])) }
 	for range 20*n + 20 {
 		grad := gradient(a, b, x) // of the misfit with the sign that points downhill
 		pick, steep := -1, 1e-10
 		for j := range n {
-			if free[j] || j == last {
+			if free[j] || barred[j] || held(j) {
 				continue
 			}
 			if x[j] <= lo[j] && grad[j] > steep || x[j] >= hi[j] && -grad[j] > steep {
@@ -25,12 +26,11 @@ func boundedLeastSquares(a [][]float64, b, lo, hi []float64) []float64 {
 			return x
 		}
 		free[pick] = true
-		last = -1
 		for moved := false; ; moved = true {
 			z, ok := solveFree(a, b, x, free)
 			if !ok {
 				free[pick] = false
-				last = pick
+				barred[pick] = true
 				break
 			}
 			// How far towards z until a bound stops it.
@@ -51,12 +51,15 @@ func boundedLeastSquares(a [][]float64, b, lo, hi []float64) []float64 {
 			}
 			if stop == pick && !moved && alpha <= 0 { // rounding: it wanted out at once
 				free[pick] = false
-				last = pick
+				barred[pick] = true
 				break
+			}
+			if alpha > 0 {
+				clear(barred)
 			}
 			for j := range n {
 				if free[j] {
-					x[j] += alpha * (z[j] - x[j])
+					x[j] = min(max(x[j]+alpha*(z[j]-x[j]), lo[j]), hi[j])
 				}
 			}
 			if stop < 0 {

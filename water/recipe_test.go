@@ -131,3 +131,67 @@ func TestRecipeConserves(t *testing.T) {
 		}
 	})
 }
+
+// TestNoBlendIsBetter: whatever is asked, no blend drawn at random misses the targets by less.
+func TestNoBlendIsBetter(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		var sources []Source
+		for range rapid.IntRange(1, 4).Draw(r, "sources") {
+			s := Source{Composition: anyWater(r)}
+			if rapid.Bool().Draw(r, "limited") {
+				s.Most = quantity.Litres(rapid.Float64Range(1, 50).Draw(r, "most"))
+			}
+			sources = append(sources, s)
+		}
+		all := []Aim{AimGH, AimKH, AimCa, AimMg, AimNa, AimK, AimCl, AimSO4, AimNO3, AimTemperature}
+		var targets []Target
+		for range rapid.IntRange(1, 4).Draw(r, "targets") {
+			lo := rapid.Float64Range(0, 40).Draw(r, "lo")
+			targets = append(targets, Target{Aim: rapid.SampledFrom(all).Draw(r, "aim"), Lo: lo, Hi: lo + rapid.Float64Range(0, 20).Draw(r, "width")})
+		}
+		total := quantity.Litres(20)
+		out, err := Compose(total, sources, nil, targets)
+		if errors.As(err, new(Unfillable)) {
+			return
+		}
+		if err != nil {
+			r.Fatal(err)
+		}
+		misfit := func(m Mixed) (sum float64) {
+			for _, t := range targets {
+				got := aims[t.Aim].of(&m.Composition)
+				d := math.Max(math.Max(t.Lo-got, got-t.Hi), 0) / aims[t.Aim].step
+				sum += d * d
+			}
+			return sum
+		}
+		best := misfit(out.Mixed)
+		for i := range 50 {
+			// Shares by the Halton sequence, within what there is.
+			d := halton(i + 1)
+			var parts []Part
+			left := total
+			for k, s := range sources {
+				l := left * quantity.Litres(d[k])
+				if k == len(sources)-1 {
+					l = left
+				}
+				if s.Most > 0 {
+					l = min(l, s.Most)
+				}
+				left -= l
+				parts = append(parts, Part{s.Composition, s.DIC, l})
+			}
+			if left > 1e-9 {
+				continue
+			}
+			m, err := Blend(parts)
+			if err != nil {
+				r.Fatal(err)
+			}
+			if other := misfit(m); other < best-1e-4*(1+best) {
+				r.Fatalf("misfit %g, but %g with %v", best, other, parts)
+			}
+		}
+	})
+}
