@@ -52,3 +52,9 @@ func heaterPower(fittings []enclosure.Fitting) quantity.Watts {
 }
 
 func duration(h Hours) time.Duration { return time.Duration(float64(h) * float64(time.Hour)) }
+
+// StuckOn is what to do with a heater that never stops.
+func StuckOn() []Act { return actsOf("heater stuck") }
+
+// Failed is what to do with a heater that does nothing.
+func Failed() []Act { return actsOf("heater failed") }

@@ -43,10 +43,17 @@ func IsStale(made, now time.Time) bool {
 	return age > Stale || age < -24*time.Hour
 }
 
+// ByNight and ByDay are two of the hours of the table, one for each sort: at night the water has less
+// oxygen to begin with.
+const (
+	ByNight = 2
+	ByDay   = 14
+)
+
 // temps and starts are the rows and columns of the table.
 var (
 	temps  = []quantity.Celsius{16, 18, 20, 22, 24, 26, 28, 30}
-	starts = []int{2, 6, 10, 14, 18, 22}
+	starts = []int{ByNight, 6, 10, ByDay, 18, 22}
 )
 
 // HoursTable makes the table.

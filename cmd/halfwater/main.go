@@ -33,13 +33,14 @@ type cli struct {
 	Book      string `help:"SQLite file of the book (default: halfwater/book.sqlite in the data folder of this account)." placeholder:"FILE" env:"HALFWATER_BOOK"`
 	Enclosure string `help:"Short name of the enclosure." default:"home" short:"e" env:"HALFWATER_ENCLOSURE"`
 
-	Demo   demoCmd   `cmd:"" help:"Show an invented enclosure: its work sheet, and its pages on loopback."`
-	Serve  serveCmd  `cmd:"" help:"Serve the pages of your book on loopback."`
-	Now    nowCmd    `cmd:"" help:"Say what the water is now, with its doubt."`
-	Sheet  sheetCmd  `cmd:"" help:"Print the work sheet of the next visit."`
-	Add    addCmd    `cmd:"" help:"Add one line to the book."`
-	Import importCmd `cmd:"" help:"Read enclosure files (TOML) and book files (CSV) into the book."`
-	Export exportCmd `cmd:"" help:"Write the whole book as files."`
+	Demo      demoCmd      `cmd:"" help:"Show an invented enclosure: its work sheet, and its pages on loopback."`
+	Serve     serveCmd     `cmd:"" help:"Serve the pages of your book on loopback."`
+	Now       nowCmd       `cmd:"" help:"Say what the water is now, with its doubt."`
+	Sheet     sheetCmd     `cmd:"" help:"Print the work sheet of the next visit."`
+	Emergency emergencyCmd `cmd:"" help:"First acts, and the hours left; works with no book."`
+	Add       addCmd       `cmd:"" help:"Add one line to the book."`
+	Import    importCmd    `cmd:"" help:"Read enclosure files (TOML) and book files (CSV) into the book."`
+	Export    exportCmd    `cmd:"" help:"Write the whole book as files."`
 
 	Water     waterCmd     `cmd:"" help:"Say what is in a water: species, pH, CO2, saturation, conductivity; a table or one water."`
 	Constants constantsCmd `cmd:"" help:"List every constant with its unit, where it holds, and the work it comes from."`

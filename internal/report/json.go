@@ -11,6 +11,7 @@ import (
 	"time"
 	"unicode"
 
+	"halfwater/emergency"
 	"halfwater/internal/say"
 	"halfwater/quantity"
 )
@@ -18,24 +19,27 @@ import (
 // units are the endings of a JSON name by the type of its number, so that no number stands without
 // its unit. Shares, pH and plain numbers have none.
 var units = map[reflect.Type]string{
-	reflect.TypeFor[quantity.Litres]():       "_l",
-	reflect.TypeFor[quantity.GrossLitres]():  "_l",
-	reflect.TypeFor[quantity.HeldLitres]():   "_l",
-	reflect.TypeFor[quantity.LitresPerDay](): "_l_per_day",
-	reflect.TypeFor[quantity.Celsius]():      "_c",
-	reflect.TypeFor[quantity.CelsiusDiff]():  "_k",
-	reflect.TypeFor[quantity.Millimetres]():  "_mm",
-	reflect.TypeFor[quantity.Grams]():        "_g",
-	reflect.TypeFor[quantity.Hardness]():     "_dgh",
-	reflect.TypeFor[quantity.Alkalinity]():   "_dkh",
-	reflect.TypeFor[quantity.Conductivity](): "_us_cm",
-	reflect.TypeFor[quantity.TotalAmmonia](): "_mg_n_l",
-	reflect.TypeFor[quantity.FreeAmmonia]():  "_mg_n_l",
-	reflect.TypeFor[quantity.Nitrite]():      "_mg_n_l",
-	reflect.TypeFor[quantity.Nitrate]():      "_mg_n_l",
-	reflect.TypeFor[quantity.MgPerL]():       "_mg_l",
-	reflect.TypeFor[quantity.Watts]():        "_w",
-	reflect.TypeFor[time.Duration]():         "_s",
+	reflect.TypeFor[quantity.Litres]():          "_l",
+	reflect.TypeFor[quantity.GrossLitres]():     "_l",
+	reflect.TypeFor[quantity.HeldLitres]():      "_l",
+	reflect.TypeFor[quantity.LitresPerDay]():    "_l_per_day",
+	reflect.TypeFor[quantity.Celsius]():         "_c",
+	reflect.TypeFor[quantity.CelsiusDiff]():     "_k",
+	reflect.TypeFor[quantity.Millimetres]():     "_mm",
+	reflect.TypeFor[quantity.Grams]():           "_g",
+	reflect.TypeFor[quantity.Hardness]():        "_dgh",
+	reflect.TypeFor[quantity.Alkalinity]():      "_dkh",
+	reflect.TypeFor[quantity.Conductivity]():    "_us_cm",
+	reflect.TypeFor[quantity.TotalAmmonia]():    "_mg_n_l",
+	reflect.TypeFor[quantity.FreeAmmonia]():     "_mg_n_l",
+	reflect.TypeFor[quantity.Nitrite]():         "_mg_n_l",
+	reflect.TypeFor[quantity.Nitrate]():         "_mg_n_l",
+	reflect.TypeFor[quantity.MgPerL]():          "_mg_l",
+	reflect.TypeFor[quantity.Watts]():           "_w",
+	reflect.TypeFor[time.Duration]():            "_s",
+	reflect.TypeFor[emergency.Hours]():          "_h",
+	reflect.TypeFor[quantity.MgOxygenPerHour](): "_mg_h",
+	reflect.TypeFor[quantity.WattsPerKelvin]():  "_w_k",
 }
 
 // JSON writes a finished struct for another program. A name is that of the field in small letters,
