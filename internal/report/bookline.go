@@ -86,6 +86,8 @@ func saysOf(b book.Body, byID map[book.ID]book.Line) string {
 		return strings.Join(strings.Fields(say.Sentence("line.reading", v)), " ")
 	case book.Note:
 		return v.Text
+	case book.Incident:
+		return say.Sentence("emergency.time-incident", v)
 	case book.Change:
 		return commas(say.Sentence("line.change", v))
 	case book.TopUp:

@@ -302,6 +302,6 @@ func ExampleTimelineText() {
 	// Sunday 22 November 2026
 	// 02:10 power: power off (whole street), written down 2 hours later
 	// 02:25 power: battery air in
-	// 04:00 water temperature read: 20.5 Cel
-	// 04:15 switched on, off since Sunday 22 November, 02:10
+	// 04:00 water temperature: 20.5 Cel
+	// 04:15 switched on: off since Sunday 22 November, 02:10
 }

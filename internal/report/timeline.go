@@ -55,53 +55,17 @@ func TimelineText(w io.Writer, moments []keeper.Moment, from, to time.Time) erro
 
 type spanFacts struct{ From, To string }
 
-// moment is one line of the book in a few words; a kind that has none of its own is told by its name.
+// moment is one line of the book in words, its kind before it where the words do not say it.
 func moment(l book.Line) string {
-	switch b := l.Body.(type) {
-	case book.Incident:
-		return say.Sentence("emergency.time-incident", b)
-	case book.Animal:
-		return joined(l.Batch, b.Sign, b.Ate, b.Note)
-	case book.Reading:
-		return b.Of.Label() + " read: " + strings.TrimSpace(b.Shown+" "+b.Unit+" "+string(b.Basis))
-	case book.Change:
-		var in []string
-		for _, p := range b.In {
-			in = append(in, say.Litres(p.Litres)+" of "+p.Source)
-		}
-		return joined("change", "in: "+strings.Join(in, " and "))
-	case book.TopUp:
-		return "topped up with " + say.Litres(b.Litres) + " of " + b.Source
-	case book.SwitchedOn:
-		if b.OffSince.IsZero() {
-			return "switched on"
-		}
-		return "switched on, off since " + say.Clock(b.OffSince)
-	case book.Service:
-		return joined("service", b.Stage)
-	case book.Dose:
-		return joined("put in: "+b.What, b.Note)
-	case book.Added:
-		return "put in: " + b.What
-	case book.TakenOut:
-		return "taken out: " + b.What
-	case book.Photo:
-		return joined("photograph "+b.File, b.Note)
-	case book.Note:
-		return b.Text
+	words := saysOf(l.Body, nil)
+	switch l.Body.(type) {
+	case book.Incident, book.Note, book.Reading:
+		return words
 	}
-	return l.Body.Kind()
-}
-
-// joined puts a comma between the parts that there are.
-func joined(parts ...string) string {
-	var out []string
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
+	if l.Batch != "" {
+		words = strings.TrimSuffix(l.Batch+", "+words, ", ")
 	}
-	return strings.Join(out, ", ")
+	return strings.TrimSuffix(l.Body.Kind()+": "+words, ": ")
 }
 
 // TakenWords says which readings stand behind an emergency sheet.
