@@ -248,3 +248,30 @@ func TestOrdinaryIsAnswered(t *testing.T) {
 		see(Closed(c, amount("DIC", 1000)))
 	})
 }
+
+// TestSlowRoadAgrees: the bracket behind the quick road finds the same pH by itself.
+func TestSlowRoadAgrees(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		c := anyWater(r)
+		p := quantity.Atm(math.Pow(10, rapid.Float64Range(-5, -1).Draw(r, "pCO2")))
+		quick, err := Open(c, p)
+		if err != nil {
+			r.Fatal(err)
+		}
+		var w state
+		w.set(&c, Model{})
+		if !w.bracket(&c, open, float64(p)*w.thermal[iHenry]) {
+			r.Fatalf("the bracket leaves %g open", w.residual())
+		}
+		if slow := -math.Log10(w.h); math.Abs(slow-float64(quick.PH)) > 1e-5 {
+			r.Fatalf("open: slow %.9f, quick %.9f", slow, quick.PH)
+		}
+		w.set(&c, Model{})
+		if !w.bracket(&c, closed, 1e-3*float64(quick.DIC)) {
+			r.Fatalf("the bracket leaves %g open", w.residual())
+		}
+		if slow := -math.Log10(w.h); math.Abs(slow-float64(quick.PH)) > 1e-5 {
+			r.Fatalf("closed: slow %.9f, quick %.9f", slow, quick.PH)
+		}
+	})
+}
