@@ -1,0 +1,23 @@
+// Package fit turns the course of an enclosure round: given what the kits showed, which constants, which
+// start and which weeks may have been.
+//
+// A [Problem] joins the forward model (package dynamics), what is believed beforehand and the readings. All
+// that is not known is a vector of scores that are standard normal beforehand, so that one unit is one
+// standard deviation of the prior whatever the quantity: own constants, the start, the doubt of source
+// waters, each week's load, each month's uptake and tap, the litres of each change, the loss of each
+// service, the bias of each lot of reagent, and for each quantity a slow departure of the world from the
+// model ([Wander]).
+//
+// # Method
+//
+// [Problem.Solve] climbs to the mode by Gauss-Newton with the expected information of each reading (Fisher
+// scoring), damped, each step accepted on the exact objective, from two starts; the curvature there gives
+// draws (Laplace), which a few generalised Crank-Nicolson moves (Cotter et al. 2013) bring nearer to the
+// exact posterior. The effect of an unknown on the readings is a one-sided difference; what acts only from
+// a week on is run again from the state of that week.
+//
+// # Limits
+//
+// One mode is described; that there was another, and how much worse, is told ([Posterior.Other]). Interval
+// readings make the posterior nearly normal, not quite: [Posterior.Moved] says how many moves were taken.
+package fit

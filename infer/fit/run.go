@@ -1,0 +1,138 @@
+package fit
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"halfwater/dynamics"
+)
+
+// bench is what every run of a problem shares: when states are wanted, and where readings find theirs.
+type bench struct {
+	*Problem
+	layout
+	outAt []float64 // days on which a state is wanted: readings and weeks, ascending
+	at    []int     // by reading: index into outAt
+}
+
+func newBench(p *Problem) *bench {
+	b := &bench{Problem: p, layout: p.layout()}
+	for w := 0.0; w < p.Course.Days; w += dynamics.Week {
+		b.outAt = append(b.outAt, w)
+	}
+	for i := range p.Readings {
+		b.outAt = append(b.outAt, p.Readings[i].Day)
+	}
+	for _, day := range b.from {
+		b.outAt = append(b.outAt, math.Min(day, p.Course.Days))
+	}
+	slices.Sort(b.outAt)
+	b.outAt = slices.Compact(b.outAt)
+	for i := range p.Readings {
+		k, _ := slices.BinarySearch(b.outAt, p.Readings[i].Day)
+		b.at = append(b.at, k)
+	}
+	return b
+}
+
+// run is the history under a setting: what each reading would see of it, and the states on the way.
+type run struct {
+	scene
+	states []dynamics.State
+	end    dynamics.State
+	seen   []float64 // by reading: the number, before wander, lot and scale
+}
+
+// live runs a setting whole.
+func (b *bench) live(z []float64, r *run) {
+	b.set(&b.layout, z, &r.scene)
+	r.states = slices.Grow(r.states[:0], len(b.outAt))[:len(b.outAt)]
+	r.end = r.course.Run(&r.params, &r.dev, r.start, b.Course.Days, b.outAt, r.states, b.Pace)
+	r.seen = slices.Grow(r.seen[:0], len(b.Readings))[:len(b.Readings)]
+	for i := range b.Readings {
+		r.seen[i] = b.Readings[i].See(&r.states[b.at[i]])
+	}
+}
+
+// liveFrom runs a setting from a day on, on the states that base had by then.
+func (b *bench) liveFrom(z []float64, day float64, base, r *run) {
+	k, _ := slices.BinarySearch(b.outAt, math.Min(day, b.Course.Days))
+	if k == 0 || k >= len(b.outAt) {
+		b.live(z, r)
+		return
+	}
+	b.set(&b.layout, z, &r.scene)
+	r.states = slices.Grow(r.states[:0], len(b.outAt))[:len(b.outAt)]
+	copy(r.states[:k], base.states[:k])
+	r.end = r.course.Run(&r.params, &r.dev, base.states[k], b.Course.Days, b.outAt[k:], r.states[k:], b.Pace)
+	r.seen = slices.Grow(r.seen[:0], len(b.Readings))[:len(b.Readings)]
+	for i := range b.Readings {
+		if b.at[i] < k {
+			r.seen[i] = base.seen[i]
+			continue
+		}
+		r.seen[i] = b.Readings[i].See(&r.states[b.at[i]])
+	}
+}
+
+// asKit is what the kit of a reading sees under a vector of scores, given the number in the history.
+func (b *bench) asKit(i int, z []float64, number float64) float64 {
+	r := &b.Readings[i]
+	if r.Wander >= 0 {
+		number = b.Wanders[r.Wander].Apply(number, b.wander(z, r.Wander, r.Day))
+	}
+	g := r.scale(number)
+	if r.Lot >= 0 {
+		g += b.Lots[r.Lot] * z[b.lots+r.Lot]
+	}
+	return g
+}
+
+// wander is the departure of a quantity on a day.
+func (b *bench) wander(z []float64, k int, day float64) float64 {
+	w := &b.Wanders[k]
+	last := min(int(day/fortnight), b.fortnights-1)
+	first := b.layout.wanders + k*b.fortnights
+	x := z[first]
+	for i := 1; i <= last; i++ {
+		x = w.Phi*x + math.Sqrt(1-w.Phi*w.Phi)*z[first+i]
+	}
+	return w.SD * x
+}
+
+// weight is the logarithm of the posterior, up to a constant.
+func (b *bench) weight(z []float64, r *run) float64 {
+	sum := 0.0
+	for i := range b.Readings {
+		g := b.asKit(i, z, r.seen[i])
+		if math.IsNaN(g) {
+			return math.Inf(-1)
+		}
+		logP, _, _ := b.Readings[i].Weigh(g)
+		sum += logP
+	}
+	sum *= b.Power
+	for _, x := range z {
+		sum -= x * x / 2
+	}
+	return sum
+}
+
+// each calls do for 0 to n-1, by two workers that each have a run of their own. What do writes must
+// belong to its index: then the result does not hang on who was first.
+func each(n int, do func(i int, r *run)) {
+	const workers = 2
+	var wg sync.WaitGroup
+	for w := range workers {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			var r run
+			for i := w; i < n; i += workers {
+				do(i, &r)
+			}
+		}()
+	}
+	wg.Wait()
+}
