@@ -13,6 +13,7 @@ import (
 	"halfwater/internal/report"
 	"halfwater/internal/say"
 	"halfwater/internal/store"
+	"halfwater/internal/web"
 )
 
 type demoCmd struct {
@@ -59,7 +60,7 @@ func (c *demoCmd) Run(w *world) error {
 		return nil
 	}
 	fmt.Fprintln(w.out)
-	return serve(w, k, c.Addr, true)
+	return serve(w, k, c.Addr, web.Options{Demo: true})
 }
 
 // demoBook imports the demo's two files through the same door as anyone's.

@@ -15,6 +15,7 @@ import (
 
 type serveCmd struct {
 	Addr string `help:"Where to listen; loopback only until there is a log-in." default:"127.0.0.1:8417"`
+	Vet  string `help:"The vet's number, for the emergency page." env:"HALFWATER_VET" placeholder:"NUMBER"`
 }
 
 // Help is printed below the flags.
@@ -31,11 +32,11 @@ func (c *serveCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	return serve(w, k, c.Addr, false)
+	return serve(w, k, c.Addr, web.Options{Vet: c.Vet})
 }
 
 // serve listens on loopback and answers until the context ends.
-func serve(w *world, k *keeper.Keeper, addr string, demo bool) error {
+func serve(w *world, k *keeper.Keeper, addr string, o web.Options) error {
 	if err := loopback(addr); err != nil {
 		return err
 	}
@@ -43,7 +44,7 @@ func serve(w *world, k *keeper.Keeper, addr string, demo bool) error {
 	if err != nil {
 		return &keeper.Fault{Kind: keeper.Bad, Field: "addr", Say: say.Sentence("door.no-listen", addr), Err: err}
 	}
-	srv := web.Server(web.New(k, w.id, demo))
+	srv := web.Server(web.New(k, w.id, o))
 	fmt.Fprintln(w.out, say.Sentence("door.serving", l.Addr().String()))
 	done := make(chan error, 1)
 	go func() { done <- srv.Serve(l) }()

@@ -16,7 +16,13 @@ import (
 type site struct {
 	keeper *keeper.Keeper
 	id     string
-	demo   bool
+	Options
+}
+
+// Options are what the pages are told besides the book.
+type Options struct {
+	Demo bool   // the enclosure is invented and the clock stands
+	Vet  string // the vet's number, for the emergency page
 }
 
 // handler parses, calls, answers, and returns its error.
@@ -42,6 +48,8 @@ func (s *site) routes() []route {
 		{"GET /book", s.showBook},
 		{"GET /book/line", s.showLine},
 		{"POST /book/line", s.doubtLine},
+		{"GET " + emergencyAddress, s.showEmergency},
+		{"GET " + emergencyAddress + ".html", s.keepEmergency},
 		{"GET " + sheetAsset.address, sheetAsset.serve},
 		{"GET " + iconAsset.address, iconAsset.serve},
 		{"/", s.noPage},
@@ -52,8 +60,8 @@ func (s *site) routes() []route {
 const largestForm = 64 << 10
 
 // New answers the pages of one enclosure.
-func New(k *keeper.Keeper, enclosureID string, demo bool) http.Handler {
-	s := &site{keeper: k, id: enclosureID, demo: demo}
+func New(k *keeper.Keeper, enclosureID string, o Options) http.Handler {
+	s := &site{k, enclosureID, o}
 	mux := http.NewServeMux()
 	for _, r := range s.routes() {
 		mux.Handle(r.pattern, s.answered(r.answer))
@@ -142,8 +150,8 @@ func (s *site) base(l keeper.Look, title string) Base {
 
 // bare is the frame when nothing is known of the enclosure.
 func (s *site) bare(title string) Base {
-	b := Base{Title: title, Sheet: sheetAsset.address, Icon: iconAsset.address}
-	if s.demo {
+	b := Base{Title: title, Sheet: sheetAsset.address, Icon: iconAsset.address, Emergency: emergencyAddress}
+	if s.Demo {
 		b.Notice = say.Sentence("door.demo", s.keeper.Now())
 	}
 	return b
