@@ -43,8 +43,8 @@ type Read struct {
 // Missing is a fact that would make the answer narrower, by the code of its sentence.
 type Missing struct {
 	Code string
-	Who  string                           // which batch, water or number, where it is one
-	Took quantity.Range[quantity.Celsius] // what stood in, for a temperature
+	Who  string                            // which batch, water or number, where it is one
+	Took *quantity.Range[quantity.Celsius] // what stood in for a temperature; nil for all else
 }
 
 // Codes of what is missing.

@@ -48,8 +48,8 @@ func (s spread) even(z float64) float64 {
 
 func (s spread) times(f float64) spread { return spread{s.lo * f, s.mid * f, s.hi * f} }
 
-func (s spread) celsius() quantity.Range[quantity.Celsius] {
-	return quantity.Range[quantity.Celsius]{Lo: quantity.Celsius(s.lo), Hi: quantity.Celsius(s.hi)}
+func (s spread) celsius() *quantity.Range[quantity.Celsius] {
+	return &quantity.Range[quantity.Celsius]{Lo: quantity.Celsius(s.lo), Hi: quantity.Celsius(s.hi)}
 }
 
 // draws is how many ways the unknowns are drawn: the 5 % quantile then rests on 25 of them.

@@ -64,15 +64,14 @@ func HoursTable(n Now) Table {
 	for _, temp := range temps {
 		n.Read.Temp = husbandry.Known(temp)
 		row := Row{Temp: temp}
+		b := n.box()
 		for _, hour := range starts {
 			n.OffSince = time.Date(n.At.Year(), n.At.Month(), n.At.Day(), hour, 0, 0, 0, n.At.Location())
-			b := n.box()
 			o, missing := n.oxygen(b)
 			t.Code, t.Missing = o.Code, append(b.missing, missing...)
 			until := (duration(Hours(hour)) + duration(o.CountOn)) % (24 * time.Hour)
 			row.Starts = append(row.Starts, Start{hour, o.CountOn, o.Lasts, until})
 		}
-		b := n.box()
 		for _, l := range n.curve(CurveNoPower, b, exactly(0), b.room).Lines {
 			switch {
 			case l.Code == TooCold && row.Cold == nil:

@@ -157,3 +157,20 @@ func TestSignsAreThoseOfTheBook(t *testing.T) {
 		}
 	}
 }
+
+// A clock time is of the last day, never of the future; anything else is refused with its field.
+func FuzzSince(f *testing.F) {
+	for _, s := range []string{"02:10", "23:59", " 2:10 ", "24:00", "2026-11-22 02:10", "2026-11-23 02:10", "0000-00-00 00:00", "ten past two", "", "٢:١٠"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		at, err := keeper.Since(text, nightfall)
+		var fault *keeper.Fault
+		if err != nil && (!errors.As(err, &fault) || fault.Field != "power-off-since" || fault.Say == "") {
+			t.Fatalf("%q: %v", text, err)
+		}
+		if err == nil && at.After(nightfall) {
+			t.Fatalf("%q is %v, in the future", text, at)
+		}
+	})
+}
