@@ -13,10 +13,10 @@ func (c *Course) Fill(p *Params, w Water) State {
 	return s
 }
 
-// Mature fills an enclosure as [Course.Fill] and puts mulm and nitrifiers where they would be if the load of the first
-// stretch had lasted for long: mulm k D = load; nitrifiers so that they just hold their own, which is
-// mu/b times the load. elsewhere is the share of them outside the filter, frugal the share of the second
-// guild in the oxidation of ammonia; what is not given at all, age, is not needed.
+// Mature fills an enclosure as [Course.Fill] does and puts mulm and nitrifiers where they would be if the
+// load of the first stretch had lasted for long: mulm so that as much rots as falls; nitrifiers so that
+// they just hold their own, which is mu/b times the load. elsewhere is the share of them outside the
+// filter (0.2, 5-95 %: 0.05-0.6), frugal the share of the second guild in the oxidation of ammonia.
 func (c *Course) Mature(p *Params, w Water, elsewhere, frugal float64) State {
 	s := c.Fill(p, w)
 	first, l := &c.Pieces[0], p[Load]
@@ -31,7 +31,7 @@ func (c *Course) Mature(p *Params, w Water, elsewhere, frugal float64) State {
 		Nitrite: load * p[NitriteGrowth] / die,
 	}
 	c.Place(&s, all, elsewhere)
-	c.quiet(p, &s, load, frugal)
+	c.quiet(p, &s, load)
 	return s
 }
 
@@ -65,12 +65,15 @@ func (c *Course) Place(s *State, all Nitrifiers, elsewhere float64) {
 }
 
 // quiet sets ammonia and nitrite to where the nitrifiers bring them: the residual S* = K b/(mu - b).
-func (c *Course) quiet(p *Params, s *State, load, frugal float64) {
+func (c *Course) quiet(p *Params, s *State, load float64) {
 	x := scene{own: c.own(p), State: s, piece: &c.Pieces[0]}
 	x.look()
 	ga, gn := x.ammoniaLimit(), x.nitriteLimit()
-	s.NO2 += s.Volume * restOf(load, []float64{x.mature.Nitrite * gn}, []float64{p[NitriteHalf]})
-	s.TAN += s.Volume * restOf(load, []float64{x.mature.Ammonia * ga, x.mature.Frugal * ga}, []float64{p[AmmoniaHalf], p[FrugalHalf]})
+	no2 := s.Volume * restOf(load, []float64{x.mature.Nitrite * gn}, []float64{p[NitriteHalf]})
+	tan := s.Volume * restOf(load, []float64{x.mature.Ammonia * ga, x.mature.Frugal * ga}, []float64{p[AmmoniaHalf], p[FrugalHalf]})
+	s.NO2 += no2
+	s.TAN += tan
+	s.Alk += (tan - no2) / molarN
 }
 
 // restOf is the concentration at which Monod terms oxidise a load; 5 mg/L at most.

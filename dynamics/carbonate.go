@@ -44,6 +44,11 @@ func (c *carbonate) of(s *State, volume, alk, tan, pCO2 float64, w *warmth) {
 	c.doc = s.DOC * inv
 }
 
+const (
+	exactly = 1e-5
+	nearly  = 3e-4
+)
+
 var (
 	phosphoric = math.Pow(10, -(waterConstants["H2PO4, 25"].Value - waterConstants["HPO4, 25"].Value)) // second, 25 C
 	sites      = waterConstants["site density"].Value / 3 * 1e-3                                       // meq/mg and site
@@ -62,8 +67,10 @@ func organicAt(h float64) (q, slope float64) {
 	return sites * z, -sites * (zz - z*z)
 }
 
-// solve finds h, beginning at a guess: Newton in ln h, steps no longer than 2.
-func (c *carbonate) solve(h float64) float64 {
+// solve finds h, beginning at a guess: Newton in ln h, steps no longer than 2, until a step is smaller
+// than enough. The error that is left is about the square of that step: 1e-10 for exactly, and 1e-7 for
+// nearly, which is what a rate needs.
+func (c *carbonate) solve(h, enough float64) float64 {
 	for range 60 {
 		inv := 1 / h
 		bic, car, oh, acid := c.bic*inv, c.car*inv*inv, c.oh*inv, c.acid*h
@@ -86,11 +93,20 @@ func (c *carbonate) solve(h float64) float64 {
 		}
 		step := min(max(-f/slope, -2), 2)
 		h *= fastExp(step)
-		if step < 1e-7 && step > -1e-7 {
+		if step < enough && step > -enough {
 			break
 		}
 	}
 	return h
+}
+
+// shift moves the terms to another alkalinity, ammonia (mmol/L) and pressure of CO2, the ions as they
+// were.
+func (c *carbonate) shift(alk, ammonia, co2 float64) {
+	c.alk, c.ammonia = alk, ammonia
+	c.bic *= co2
+	c.car *= co2
+	c.freeCO3 *= co2
 }
 
 // guess is where solve may begin without a better one.

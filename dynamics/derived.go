@@ -17,7 +17,7 @@ func (s *State) PH() quantity.PH {
 func (s *State) acid() (h float64, c carbonate, w warmth) {
 	w = warmthOf(s.Temp)
 	c.of(s, s.Volume, s.Alk, s.TAN, s.PCO2, &w)
-	return c.solve(c.guess()), c, w
+	return c.solve(c.guess(), exactly), c, w
 }
 
 // GH is calcium and magnesium.

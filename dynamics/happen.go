@@ -30,6 +30,9 @@ func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 		if e.Loss <= len(d.Loss) {
 			lost = d.Loss[e.Loss-1]
 		}
+		if e.Kind != Poured { // what a rinse takes of the films it takes half as much of the mulm there
+			s.siphon(e.Mulm * lost)
+		}
 		for i, hit := range e.Places {
 			if hit {
 				s.Strength[i].lose(lost)
@@ -62,12 +65,7 @@ func (x *scene) change(e *Event, d *Deviations) {
 	left := 1 - out/s.Volume
 	s.takeOut(left)
 	dic *= left
-	if e.Mulm > 0 || e.Bed > 0 {
-		gone := min(e.Mulm*(1-left)+e.Bed, 1)
-		s.Gone.N += gone * (s.Labile + s.Slow)
-		s.Labile *= 1 - gone
-		s.Slow *= 1 - gone
-	}
+	s.siphon(min(e.Mulm*(1-left)+e.Bed, 1))
 
 	in := e.In * factor
 	if e.ToMark {
@@ -86,6 +84,13 @@ func (x *scene) change(e *Event, d *Deviations) {
 
 	x.warm = warmthOf(s.Temp)
 	s.PCO2 = x.pressureOf(dic / s.Volume)
+}
+
+// siphon takes a share of the mulm away.
+func (s *State) siphon(share float64) {
+	s.Gone.N += share * (s.Labile + s.Slow)
+	s.Labile *= 1 - share
+	s.Slow *= 1 - share
 }
 
 // toAmmonia counts the chloride that chloramine leaves when it turns to ammonia.
@@ -172,7 +177,7 @@ func (x *scene) pressureOf(dic float64) float64 {
 	miss := func(ln float64) float64 {
 		p := math.Exp(ln)
 		x.carbonate.of(s, s.Volume, s.Alk, s.TAN, p, &x.warm)
-		x.h = x.carbonate.solve(x.carbonate.guess())
+		x.h = x.carbonate.solve(x.carbonate.guess(), exactly)
 		return math.Log(x.carbonate.dic(x.h, p, &x.warm) / dic)
 	}
 	lo, hi := math.Log(1e-6), math.Log(1.0)

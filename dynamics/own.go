@@ -58,7 +58,7 @@ func (x *scene) look() {
 	if x.h == 0 {
 		x.h = x.carbonate.guess()
 	}
-	x.h = x.carbonate.solve(x.h)
+	x.h = x.carbonate.solve(x.h, exactly)
 }
 
 // working sums the nitrifiers that have flow.

@@ -75,7 +75,8 @@ func (x *scene) sweep(h float64, passes int) {
 		meanNO3                = no3
 		meanO2, oxygen         = s.Oxygen, s.Oxygen
 		alk, midAlk            = s.Alk, s.Alk
-		pCO2, midCO2           = s.PCO2, s.PCO2
+		pCO2, midCO2           = s.PCO2, s.PCO2 // of the terms; of the middle
+		startCO2               = s.PCO2
 		work                   = x.mature
 		mean                   = x.mature // of the strengths
 		grown                  Nitrifiers // e^(growth)
@@ -94,8 +95,13 @@ func (x *scene) sweep(h float64, passes int) {
 		rest                   = exchange * x.oxygenAtRest()
 	)
 	for pass := range passes {
-		x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
-		x.h = x.carbonate.solve(x.h)
+		if pass == 0 {
+			x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
+		} else {
+			x.carbonate.shift(midAlk*inv, (meanTAN+s.Bound)*inv/molarN, midCO2/pCO2)
+			pCO2 = midCO2
+		}
+		x.h = x.carbonate.solve(x.h, nearly)
 		bicarbonate := x.carbonate.bicarbonate(x.h)
 		acid := acidLimit(x.h, bicarbonate)
 		o2 := meanO2 * inv
@@ -163,7 +169,7 @@ func (x *scene) sweep(h float64, passes int) {
 		s.Oxygen, meanO2 = relax(oxygen, rest+flux, exchange*inv+demand, h)
 
 		// CO2 at rest again within a day or two after a change.
-		if d := pCO2 - p[TankCO2]; d != 0 {
+		if d := startCO2 - p[TankCO2]; d != 0 {
 			k := co2OverO2 * exchange * inv / x.carbonate.buffer(x.h, midCO2, w)
 			e, m := decayOf(k * h)
 			s.PCO2, midCO2 = p[TankCO2]+d*e, p[TankCO2]+d*m
@@ -222,14 +228,17 @@ func (x *scene) omega(w *warmth) float64 {
 
 // relax solves y' = source - loss y over h: y at the end, and its mean.
 func relax(y, source, loss, h float64) (end, mean float64) {
-	z := loss * h
-	e, m := decayOf(z) // m = (1-e)/z
-	end = y*e + source*h*m
-	// mean of the solution: y m + source h (1 - m)/z
-	if z < 1e-3 {
-		return end, y*m + source*h*(0.5-z/6)
+	z, put := loss*h, source*h
+	if z < short {
+		m := meanFade(z)
+		// the mean is y m + put (1 - m)/z, by its series
+		rest := 1./2 - z*(1./6-z*(1./24-z*(1./120-z*(1./720-z*(1./5040-z*(1./40320))))))
+		return y*(1-z*m) + put*m, y*m + put*rest
 	}
-	return end, y*m + source*h*(1-m)/z
+	e := fastExp(-z)
+	inv := 1 / z
+	m := (1 - e) * inv
+	return y*e + put*m, y*m + put*(1-m)*inv
 }
 
 // fade is relax without the mean.
