@@ -64,6 +64,12 @@ func (w *walk) next(x *scene) (span float64, more bool) {
 	s.Day = w.until
 	for ; !w.begun && w.event < len(c.Events) && c.Events[w.event].Day < s.Day; w.event++ {
 	}
+	if !w.begun { // what is due at once falls into the stretch that ends here
+		for w.piece < len(c.Pieces)-1 && c.Pieces[w.piece].To < s.Day {
+			w.piece++
+		}
+		x.piece, x.noFlow = &c.Pieces[w.piece], c.Pieces[w.piece].NoFlow
+	}
 	w.begun = true
 	for ; w.wanted < len(w.outAt) && w.outAt[w.wanted] <= s.Day; w.wanted++ {
 		x.settle()
