@@ -78,6 +78,34 @@ func TestHoursOfOxygen(t *testing.T) {
 	}
 }
 
+// What is read after the cut counts from its hour: the sheet neither adds the hours gone by nor takes
+// them off twice.
+func TestHoursCountFromTheReading(t *testing.T) {
+	n := cut()
+	n.OxygenAt, n.TempAt = n.At, n.At
+	p := emergency.Write(n).Power
+	if want := n.At.Add(time.Duration(float64(p.Oxygen.CountOn) * float64(time.Hour))); !p.Oxygen.By.Equal(want) || !p.FirstAt.Equal(want) {
+		t.Errorf("by %v and %v, not %v", p.Oxygen.By, p.FirstAt, want)
+	}
+	n.OxygenAt = night.Add(-time.Hour) // before the cut: as if at the cut
+	if p := emergency.Write(n).Power; p.Oxygen.By.Sub(night).Hours() != float64(p.Oxygen.CountOn) {
+		t.Errorf("by %v", p.Oxygen.By)
+	}
+}
+
+// Warm land over a cooling room: the air is cold long before the water is.
+func TestAirOverTheLand(t *testing.T) {
+	n := cut()
+	n.Facts.Stock = []enclosure.Batch{{Name: "dragons", Species: "Physignathus cocincinus", Count: 2, Mass: 400}}
+	if air := emergency.Write(n).Power.Air; len(air) != 1 || air[0].Line != 21 || air[0].Room.Low >= 20 {
+		t.Errorf("%+v", air)
+	}
+	n.Facts.Stock = n.Facts.Stock[:0]
+	if air := emergency.Write(n).Power.Air; len(air) != 0 {
+		t.Errorf("nobody is cold: %+v", air)
+	}
+}
+
 // The low end is never longer than the closed form with the summed demand at its 95 % quantile and the
 // exchange of a film, written out here a second time.
 func TestLowEndIsShort(t *testing.T) {

@@ -24,8 +24,22 @@ type Now struct {
 	Loss Maybe[quantity.WattsPerKelvin] // of the case, when the heater's hours have told it
 	// OffSince is when the power went; zero when nobody says.
 	OffSince time.Time
-	Seed     uint64
+	// TempAt and OxygenAt are when those two were read; zero, or before the cut, counts as at the cut.
+	TempAt, OxygenAt time.Time
+	Seed             uint64
 }
+
+// from is from when hours count: the cut, or the reading that they start from when it is later. Zero
+// when nobody says when the power went.
+func (n Now) from(read time.Time) time.Time {
+	if n.OffSince.IsZero() || read.Before(n.OffSince) || read.After(n.At) {
+		return n.OffSince
+	}
+	return read
+}
+
+// later is how many hours after the cut that is.
+func (n Now) later(read time.Time) Hours { return Hours(n.from(read).Sub(n.OffSince).Hours()) }
 
 // Read is what was read of the water last.
 type Read struct {

@@ -205,8 +205,8 @@ func (n Now) oxygen(b box) (Oxygen, []Missing) {
 	closed := hoursUntil(float64(o.Start.Median), float64(o.Line), saturation, b.held.mid, float64(o.Demand.High), exchange)
 	o.Lasts.Low = min(o.Lasts.Low, Hours(closed))
 	o.CountOn = down(o.Lasts.Low)
-	if !n.OffSince.IsZero() {
-		o.By = n.OffSince.Add(time.Duration(float64(o.CountOn) * float64(time.Hour)))
+	if from := n.from(n.OxygenAt); !from.IsZero() {
+		o.By = from.Add(duration(o.CountOn))
 	}
 	o.FilterMgOxygen = float64(o.FilterHolds) * float64(o.Start.Median)
 	return o, of.missing

@@ -16,9 +16,44 @@ type PowerCut struct {
 	Filter   Filter
 	Due      []Due // in the order of time
 	BackOn   []Act
-	// First is how soon something bites, and what: the sooner of oxygen and warmth.
+	// First is how soon something bites, and what: the sooner of oxygen and warmth, counted from what was
+	// read; FirstAt is its clock, zero when nobody says when the power went.
 	First     Hours
+	FirstAt   time.Time
 	FirstCode string
+	Air       []AirCold // who is cold on land before the water is
+}
+
+// AirCold is an animal of the land whose air falls under what it needs at night: the air follows the
+// room within an hour or two.
+type AirCold struct {
+	Code string // AirTooCold
+	Who  string
+	Line quantity.Celsius                // its night minimum
+	Room quantity.Band[quantity.Celsius] // with its heating off
+}
+
+// AirTooCold is the code of an [AirCold].
+const AirTooCold = "emergency.air-cold"
+
+// air names who needs more warmth at night than the room may have.
+func (b box) air() []AirCold {
+	room := quantity.Band[quantity.Celsius]{
+		Low: quantity.Celsius(b.room.even(-z95)), Lo: quantity.Celsius(b.room.even(-z90)), Median: quantity.Celsius(b.room.mid),
+		Hi: quantity.Celsius(b.room.even(z90)), High: quantity.Celsius(b.room.even(z95)),
+	}
+	var out []AirCold
+	for _, k := range b.kept {
+		low, ok := k.Species.NightMin.Get()
+		if !ok || !k.Species.Group.Animal() || k.BreathesWater() || low <= room.Low {
+			continue
+		}
+		c := AirCold{AirTooCold, k.Species.Common, low, room}
+		if !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // Filter is the rule for a closed filter that stood.
@@ -71,17 +106,22 @@ func (n Now) power(b box) (PowerCut, []Missing) {
 		missing = append(missing, Missing{Code: NoFilter})
 	}
 	p.First, p.FirstCode = Longest, BitesNothing
+	first := n.later(n.TempAt) + Longest // after the cut
 	if o := p.Oxygen; o.Code == OxygenHours && o.CountOn < p.First {
-		p.First, p.FirstCode = o.CountOn, BitesOxygen
+		p.First, p.FirstCode, first = o.CountOn, BitesOxygen, n.later(n.OxygenAt)+o.CountOn
 	}
 	for _, l := range p.Warmth.Lines {
-		if !l.Already && l.CountOn < p.First {
-			p.First, p.FirstCode = l.CountOn, BitesCold
+		if at := n.later(n.TempAt) + l.CountOn; !l.Already && at < first {
+			p.First, p.FirstCode, first = l.CountOn, BitesCold, at
 			if l.Code == TooWarm {
 				p.FirstCode = BitesWarm
 			}
 		}
 	}
+	if !n.OffSince.IsZero() && p.FirstCode != BitesNothing {
+		p.FirstAt = n.OffSince.Add(duration(first))
+	}
+	p.Air = b.air()
 	p.BackOn = actsOf("power back")
 	n.dues(&p)
 	return p, missing
@@ -102,8 +142,9 @@ func (n Now) dues(p *PowerCut) {
 	add("power now", 0, "", 0)
 	add("power filter", p.Filter.Stale, "", 0)
 	if o := p.Oxygen; o.Code == OxygenHours {
-		add("power air", min(down(o.Uneasy.Low), o.CountOn), "", 0)
-		add("power last", o.CountOn, "", 0)
+		read := n.later(n.OxygenAt)
+		add("power air", read+min(down(o.Uneasy.Low), o.CountOn), "", 0)
+		add("power last", read+o.CountOn, "", 0)
 	}
 	cold, warm := false, false
 	for _, l := range p.Warmth.Lines {
@@ -112,11 +153,11 @@ func (n Now) dues(p *PowerCut) {
 		}
 		if l.Code == TooCold && !cold {
 			cold = true
-			add("power cold", l.CountOn, l.Who, l.Line)
+			add("power cold", n.later(n.TempAt)+l.CountOn, l.Who, l.Line)
 		}
 		if l.Code == TooWarm && !warm {
 			warm = true
-			add("power warm", l.CountOn, l.Who, l.Line)
+			add("power warm", n.later(n.TempAt)+l.CountOn, l.Who, l.Line)
 		}
 	}
 	slices.SortStableFunc(p.Due, func(a, b Due) int {

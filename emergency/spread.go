@@ -23,7 +23,11 @@ func spreadOf[Q quantity.Number](b quantity.Band[Q]) spread {
 	return spread{float64(b.Low), float64(b.Median), float64(b.High)}
 }
 
-const z95 = 1.6448536269514722 // standard normal quantile of 0.95
+// Standard normal quantiles of 0.95 and 0.90.
+const (
+	z95 = 1.6448536269514722
+	z90 = 1.2815515655446004
+)
 
 // at is the unknown at a standard normal score: log-normal on either side of the middle, for what is
 // over nothing.

@@ -60,7 +60,8 @@ var (
 func HoursTable(n Now) Table {
 	n, _ = n.sane()
 	t := Table{Made: n.At, Code: OxygenHours}
-	n.Read.Oxygen = Maybe[quantity.MgPerL]{} // the reading of now says nothing of another day
+	n.Read.Oxygen = Maybe[quantity.MgPerL]{} // the readings of now say nothing of another day
+	n.TempAt, n.OxygenAt = time.Time{}, time.Time{}
 	for _, temp := range temps {
 		n.Read.Temp = husbandry.Known(temp)
 		row := Row{Temp: temp}

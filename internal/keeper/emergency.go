@@ -74,6 +74,12 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 	n.At = now
 	for _, r := range reads {
 		n.Read = put(n.Read, r.Of, r.Value)
+		if r.Of == quantity.OfWaterTemp {
+			n.TempAt = r.At
+		}
+		if r.Of == quantity.OfOxygen {
+			n.OxygenAt = r.At
+		}
 	}
 	for _, t := range []struct {
 		field, text string
@@ -96,6 +102,12 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 		if ok {
 			n.Read = put(n.Read, t.of, x)
 			reads = without(reads, t.of)
+			switch t.of { // typed is read now
+			case quantity.OfWaterTemp:
+				n.TempAt = now
+			case quantity.OfOxygen:
+				n.OxygenAt = now
+			}
 		}
 	}
 	room, ok, err := typed("room", a.Room, quantity.OfAirTemp)

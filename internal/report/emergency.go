@@ -230,7 +230,11 @@ func countOn(p emergency.PowerCut) string {
 	if p.FirstCode == emergency.BitesNothing {
 		return ""
 	}
-	return "Count on " + lasting(p.First) + ". " + say.Sentence(p.FirstCode, p)
+	until := ""
+	if !p.FirstAt.IsZero() {
+		until = ", until " + clock(p.FirstAt)
+	}
+	return "Count on " + lasting(p.First) + until + ". " + say.Sentence(p.FirstCode, p)
 }
 
 // lasting is a length of time in words, cut at the far end and never rounded up.

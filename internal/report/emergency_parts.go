@@ -27,6 +27,9 @@ func powerPart(p emergency.PowerCut) EmergencyPart {
 	}
 	part.Lines = append(part.Lines, curveLine(p.Warmth))
 	part.Lines = append(part.Lines, reaches(p.Warmth.Lines)...)
+	for _, a := range p.Air {
+		part.Lines = append(part.Lines, say.Sentence(a.Code, a))
+	}
 	for _, d := range p.Due {
 		row := DueRow{When: hour(d), Past: d.Past && d.After > 0, Act: actRow(d.Act)}
 		if d.Who != "" {
@@ -127,6 +130,7 @@ func heaterPart(h emergency.HeaterFault) EmergencyPart {
 	part.Lines = append(part.Lines, reaches(h.Stuck.Lines)...)
 	part.Lines = append(part.Lines, curveLine(h.Failed))
 	part.Lines = append(part.Lines, reaches(h.Failed.Lines)...)
+	part.Lines = append(part.Lines, say.Sentence("emergency.rewarm", h))
 	part.Groups = []ActGroup{
 		{"Stuck on", actRows(emergency.StuckOn())}, {"Failed", actRows(emergency.Failed())},
 	}
