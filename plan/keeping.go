@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"math"
+	"time"
 
 	"halfwater/book"
 	"halfwater/change"
@@ -92,8 +93,35 @@ func (v *visit) creep(of quantity.Measurand) float64 {
 	if !ok {
 		return math.NaN()
 	}
-	return levelOf(s.mid, of) * v.rates.evaporated / float64(v.now.Held)
+	return levelOf(s.mid, of) * v.toppedUp() / float64(v.now.Held)
 }
+
+// toppedUp is the litres that top-ups bring from one change to the next: by the book's own lines when
+// they span four weeks, else what is believed to evaporate.
+func (v *visit) toppedUp() float64 {
+	var first, last time.Time
+	var sum quantity.Litres
+	for _, l := range v.Lines {
+		t, ok := l.Body.(book.TopUp)
+		if !ok || !v.mine(l) || v.on.Sub(l.At) > lookBack {
+			continue
+		}
+		if first.IsZero() {
+			first = l.At // it replaced a loss from before
+		} else {
+			sum += t.Litres
+		}
+		last = l.At
+	}
+	days := last.Sub(first).Hours() / 24
+	if days < 28 {
+		return v.rates.evaporated
+	}
+	return float64(sum) / days * v.interval
+}
+
+// lookBack is how far back a habit is read from the book.
+const lookBack = 26 * 7 * 24 * time.Hour
 
 // beyond reports whether a level lies outside a range by more than a test can tell.
 func beyond(of quantity.Measurand, level float64, r quantity.Range[float64]) bool {
@@ -135,7 +163,7 @@ func (v *visit) plateaus(b blend, x quantity.Share) []Plateau {
 		if !known(r.Median) || !known(src) {
 			return
 		}
-		p := Plateau{Of: of, Source: src, Rise: r, Share: x}
+		p := Plateau{Of: of, Source: src, Rise: r, Share: x, Changes: change.CyclesToShow(x, 0.9)}
 		at := func(rise float64) float64 { return change.Plateau(src, rise, x).Before }
 		p.Before = quantity.Band[float64]{Low: at(r.Low), Lo: at(r.Lo), Median: at(r.Median), Hi: at(r.Hi), High: at(r.High)}
 		within := v.rangeOf(of)
@@ -151,10 +179,8 @@ func (v *visit) plateaus(b blend, x quantity.Share) []Plateau {
 	add(quantity.OfNO3, float64(b.no3), func(d *infer.Draw) float64 { return float64(d.NO3Rise) * weeks })
 	add(quantity.OfKH, float64(b.mid.KH), func(d *infer.Draw) float64 { return -float64(d.KHFall) * weeks })
 	if s, ok := v.topUp(); ok {
-		top := levelOf(s.mid, quantity.OfEC)
-		add(quantity.OfEC, float64(b.mid.EC), func(d *infer.Draw) float64 {
-			return top * float64(d.Evaporation) * v.interval / float64(d.Held)
-		})
+		brought := levelOf(s.mid, quantity.OfEC) * v.toppedUp()
+		add(quantity.OfEC, float64(b.mid.EC), func(d *infer.Draw) float64 { return brought / float64(d.Held) })
 	}
 	return out
 }

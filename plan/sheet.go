@@ -163,6 +163,7 @@ type Plateau struct {
 	Share     quantity.Share
 	Before    quantity.Band[float64]
 	NeedShare quantity.Share // the share that would keep it within the range; 0 when none does
+	Changes   float64        // until nine tenths of the way there is gone
 }
 
 // PathStep is one day of a staged path.

@@ -120,12 +120,12 @@ func asRead(b infer.Belief) []infer.Draw {
 	nan := math.NaN()
 	hide := map[quantity.Measurand]func(*infer.Draw){
 		quantity.OfGH:  func(d *infer.Draw) { d.GH = quantity.Hardness(nan) },
-		quantity.OfKH:  func(d *infer.Draw) { d.KH = quantity.Alkalinity(nan) },
+		quantity.OfKH:  func(d *infer.Draw) { d.KH, d.KHFall = quantity.Alkalinity(nan), quantity.Alkalinity(nan) },
 		quantity.OfEC:  func(d *infer.Draw) { d.EC = quantity.Conductivity(nan) },
 		quantity.OfPH:  func(d *infer.Draw) { d.PH = quantity.PH(nan) },
 		quantity.OfTAN: func(d *infer.Draw) { d.TAN = quantity.TotalAmmonia(nan) },
 		quantity.OfNO2: func(d *infer.Draw) { d.NO2 = quantity.Nitrite(nan) },
-		quantity.OfNO3: func(d *infer.Draw) { d.NO3 = quantity.Nitrate(nan) },
+		quantity.OfNO3: func(d *infer.Draw) { d.NO3, d.NO3Rise = quantity.Nitrate(nan), quantity.Nitrate(nan) },
 	}
 	out := b.Draws
 	for of, blank := range hide {

@@ -136,4 +136,3 @@ func (c *emergencyCmd) timeline(w *world) error {
 	}
 	return report.TimelineText(w.out, moments, from, now)
 }
-

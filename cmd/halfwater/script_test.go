@@ -100,7 +100,7 @@ func at(text, path string) (any, error) {
 	if err := json.Unmarshal([]byte(text), &v); err != nil {
 		return nil, err
 	}
-	for _, p := range strings.Split(path, ".") {
+	for _, p := range parts(path) {
 		switch w := v.(type) {
 		case map[string]any:
 			next, ok := w[p]
@@ -119,6 +119,24 @@ func at(text, path string) (any, error) {
 		}
 	}
 	return v, nil
+}
+
+// parts splits a path at its points, but not within brackets.
+func parts(path string) []string {
+	var out []string
+	depth, from := 0, 0
+	for i, r := range path {
+		switch {
+		case r == '[':
+			depth++
+		case r == ']':
+			depth--
+		case r == '.' && depth == 0:
+			out = append(out, path[from:i])
+			from = i + 1
+		}
+	}
+	return append(out, path[from:])
 }
 
 func pick(list []any, p string) (any, error) {

@@ -119,6 +119,9 @@ func object(b *bytes.Buffer, v reflect.Value) error {
 		}
 		switch x := f.Interface().(type) {
 		case quantity.Measurand:
+			if v.FieldByName("Unit").IsValid() {
+				break // it says its own
+			}
 			if err := put("unit", reflect.ValueOf(x.Unit())); err != nil {
 				return err
 			}
