@@ -24,6 +24,7 @@ type WaterRow struct {
 	Could              string
 	Why                string
 	Mark               look.Mark
+	Unread             bool // no reading behind it: nothing is said of its tier
 	Band               draw.Band
 }
 
@@ -44,7 +45,7 @@ func WaterRows(b infer.Belief, f enclosure.Facts, lines []book.Line, s plan.Shee
 		}
 		p, _ := look.PrintOf(m)
 		e := b.Evidence[m]
-		r := WaterRow{Name: p.Name, Unit: p.Words(), Mark: marks[m], Why: why(e, b.At)}
+		r := WaterRow{Name: p.Name, Unit: p.Words(), Mark: marks[m], Unread: e.Last.IsZero() && marks[m] == look.CarryOn, Why: why(e, b.At)}
 		about, could := say.Bare(m, band, e.Floor)
 		r.Word, r.Number = inWords(about)
 		r.Could = could
@@ -97,6 +98,9 @@ func title(r WaterRow) string {
 	s := r.Name + ": " + strings.TrimSpace(strings.Join([]string{r.Word, r.Number, r.Unit}, " "))
 	if r.Could != "" {
 		s += ", " + r.Could
+	}
+	if r.Unread {
+		return s + ". " + say.Sentence("now.unread", nil) + "."
 	}
 	return s + ". " + r.Mark.Word() + "."
 }

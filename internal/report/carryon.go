@@ -6,13 +6,13 @@ import (
 	"halfwater/internal/look"
 )
 
-// CarryOn names what asks for nothing: one entry for all of it. It is empty when there is nothing
-// to name.
+// CarryOn names what was read and asks for nothing: one entry for all of it. It is empty when there
+// is nothing to name.
 func CarryOn(rows []Taken) string {
 	var out []string
 	for _, r := range rows {
 		what, _, _ := strings.Cut(r.Where, ",")
-		if r.Mark != look.CarryOn {
+		if r.Mark != look.CarryOn || r.Unread {
 			continue
 		}
 		if len(out) > 0 && !isAbbreviation(what) {

@@ -20,6 +20,7 @@ import (
 type Taken struct {
 	Where, Now, HowSure, From string
 	Mark                      look.Mark
+	Unread                    bool // no reading behind it
 }
 
 // ofAir are what is read over the water, in the order in which it is shown.
@@ -39,7 +40,7 @@ func TakenOf(b infer.Belief, lines []book.Line, s plan.Sheet) []Taken {
 			continue
 		}
 		e := b.Evidence[m]
-		t := Taken{Where: name(m), Mark: marks[m], From: from(e, byID, b)}
+		t := Taken{Where: name(m), Mark: marks[m], Unread: e.Last.IsZero(), From: from(e, byID, b)}
 		t.Now, t.HowSure = say.BandParts(m, band, e.Floor)
 		out = append(out, t)
 	}

@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"halfwater/husbandry"
 	"halfwater/internal/look"
 	"halfwater/internal/say"
 	"halfwater/plan"
@@ -132,6 +133,10 @@ func together(left []plan.StageLeft) []plan.StageLeft {
 func act(s plan.Sheet) (act, why string) {
 	switch {
 	case s.Siphon == nil && s.Pour == nil:
+		if len(s.Concerns) > 0 && s.Concerns[0].Tier == husbandry.ActNow { // no water is moved, and that is not all
+			act, why = inTwo(say.Sentence(s.Concerns[0].Code, s.Concerns[0]))
+			return act + ".", why
+		}
 		return say.Sentence("sheet.act-nothing", s), ""
 	case s.Siphon == nil:
 		act = say.Sentence("sheet.act-pour", s)

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"log/slog"
 	"net/http"
+	"time"
 
 	"halfwater/book"
 	"halfwater/internal/keeper"
@@ -71,7 +72,7 @@ func (s *site) showEmergency(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	form.Open = form.Open || typed
-	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: s.Vet, Read: report.TakenWords(e.Reads)})
+	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: s.Vet, Kept: keptOn(r), Read: report.TakenWords(e.Reads)})
 	screen, err := report.EmergencyScreen(report.EmergencyPage{EmergencyView: v, File: emergencyAddress + ".html", Form: form})
 	if err != nil {
 		return err
@@ -99,12 +100,33 @@ func (s *site) keepEmergency(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: s.Vet, Read: report.TakenWords(e.Reads)})
+	made := s.keeper.Now().Format(time.DateOnly)
 	var b bytes.Buffer
-	if err := report.EmergencyFile(&b, v, "http://"+r.Host+emergencyAddress); err != nil {
+	if err := report.EmergencyFile(&b, v, "http://"+r.Host+emergencyAddress+"?kept="+made); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	http.SetCookie(w, &http.Cookie{
+		Name: keptCookie, Value: made, Path: emergencyAddress, MaxAge: 2 * 366 * 24 * 3600, HttpOnly: true, SameSite: http.SameSiteStrictMode,
+	})
 	w.Header().Set("Content-Disposition", `attachment; filename="`+report.EmergencyFileName(s.keeper.Now())+`"`)
 	_, err = w.Write(b.Bytes())
 	return err
+}
+
+// keptCookie remembers on which day this phone kept the file, and nothing else.
+const keptCookie = "kept"
+
+// keptOn is the day of the file that this phone kept: as the file's own link says, else as it was
+// remembered. Zero when neither does.
+func keptOn(r *http.Request) time.Time {
+	day := r.URL.Query().Get("kept")
+	if c, err := r.Cookie(keptCookie); day == "" && err == nil {
+		day = c.Value
+	}
+	t, err := time.ParseInLocation(time.DateOnly, day, time.Local)
+	if err != nil {
+		return time.Time{}
+	}
+	return t
 }

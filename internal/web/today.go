@@ -12,6 +12,7 @@ import (
 type todayPage struct {
 	Base
 	Act, Why string
+	Alarm    bool // the emergency page comes first
 	Work     bool // there is something to take out or to pour
 	Drawing  draw.Section
 	Assumed  string // that nobody read the level
@@ -36,6 +37,7 @@ func (s *site) showToday(w http.ResponseWriter, r *http.Request) error {
 		Taken:   report.TakenOf(l.Belief, l.Lines, l.Sheet), Concerns: v.Concerns,
 		Resting: v.NotToday, Missing: v.Missing,
 	}
+	p.Alarm = len(v.Concerns) > 0 && v.Concerns[0].Emergency
 	p.CarryOn = report.CarryOn(p.Taken)
 	if p.Drawing.Assumed && p.Drawing.Water > 0 {
 		p.Assumed = say.Sentence("sheet.siphon-unread", nil)
