@@ -2,21 +2,30 @@
 //
 //   name       in the report and in the name of its picture
 //   path       from the root of the program
-//   through    the page is where this link on the path leads (a selector)
+//   link, from the path is that of the first such link on another page: a line of the book has no
+//              name that is known beforehand
 //   act        the page's main act, which the keyboard must reach (a selector)
 //   actWithin  the act ends within so many px of the top at 360 px wide
 //   onePage    it prints on one A4
 export const pages = [
   { name: 'today', path: '/', act: '.do', actWithin: 640 },
-  { name: 'sheet', path: '/sheet' },
-  { name: 'sheet on paper', path: '/sheet/print', onePage: true },
+  { name: 'sheet', path: '/sheet', act: '.do', actWithin: 640, onePage: true },
+  { name: 'sheet-siphon', path: '/sheet?step=1', act: '.do', actWithin: 640, onePage: true },
+  { name: 'sheet-mix', path: '/sheet?step=2', act: '.do', actWithin: 760 },
+  { name: 'sheet-check', path: '/sheet?step=3', act: '.do', actWithin: 640 },
+  { name: 'sheet-on', path: '/sheet?step=5', act: '.do' },
+  { name: 'sheet-last', path: '/sheet?step=99', act: 'button.do' },
+  { name: 'sheet-print', path: '/sheet/print', onePage: true },
   { name: 'water', path: '/water' },
-  { name: 'reading', path: '/reading', act: 'a.kit' },
-  { name: 'card', path: '/reading?kit=nitrate+card', act: 'button.do' },
-  { name: 'drops', path: '/reading?kit=KH+drops', act: 'button.do' },
-  { name: 'pen', path: '/reading?kit=pH+pen', act: 'button.do' },
+  { name: 'reading', path: '/reading', act: '.kit' },
+  { name: 'reading-card', path: '/reading?kit=nitrate+card', act: 'button.do' },
+  { name: 'reading-drops', path: '/reading?kit=KH+drops', act: 'button.do' },
+  { name: 'reading-meter', path: '/reading?kit=pH+pen', act: 'button.do', actWithin: 640 },
   { name: 'book', path: '/book' },
-  { name: 'line', path: '/book', through: 'main a[href^="/book/line"]' },
+  { name: 'book-facts', path: '/book?month=2026-05' },
+  { name: 'book-line', path: '/book/line', link: '.open', from: '/book', act: 'button.or' },
+  { name: 'emergency', path: '/emergency', act: 'summary' },
+  { name: 'emergency-typed', path: '/emergency?power-off-since=02:10&water-temp=24', act: 'summary' },
 ]
 
 export const widths = [360, 390, 1280]
