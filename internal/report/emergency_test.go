@@ -142,7 +142,7 @@ func TestEveryActHasItsSentence(t *testing.T) {
 			if s.First.Text == "" || s.First.Rests == "" || len(s.Acts) < 4 || s.Name == "" {
 				t.Errorf("%s: %+v", name, s)
 			}
-			if n := len([]rune(s.First.Text)); n > 50 {
+			if n := len([]rune(s.First.Text)); n > 24 { // one line of 24 px at 360 px
 				t.Errorf("%s: the first act of %s has %d letters", name, s.Key, n)
 			}
 		}
