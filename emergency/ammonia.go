@@ -122,6 +122,9 @@ func (n Now) ammonia(b box) Ammonia {
 	lines := n.lines()
 	tank, ok := n.tank(b)
 	if !ok {
+		if tan && ph && kh {
+			a.Missing = append(a.Missing, Missing{Code: OddWater})
+		}
 		a.bound(n, b, sources, lines)
 		return a
 	}
@@ -152,9 +155,10 @@ func (n Now) ammonia(b box) Ammonia {
 	return a
 }
 
-// judge words the whole: a refused offer at a low pH is the trap.
+// judge words the whole: a refused offer at a low pH is the trap, and so is any hard water that we do
+// not know.
 func (a *Ammonia) judge() {
-	refused := false
+	refused := len(a.Offers) == 0
 	for _, o := range a.Offers {
 		refused = refused || o.Code == OfferRefused
 	}

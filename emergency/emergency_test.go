@@ -3,6 +3,7 @@ package emergency_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -271,6 +272,21 @@ func TestPartlyKnownAmmonia(t *testing.T) {
 	a = emergency.Write(n).Ammonia
 	if a.Code != emergency.AmmoniaUnknown || len(a.Missing) < 3 {
 		t.Errorf("with nothing read: %s, %v", a.Code, a.Missing)
+	}
+}
+
+// Without any water on the list the trap is named all the same: the keeper may reach for the tap.
+func TestTrapWithoutSources(t *testing.T) {
+	n := trap()
+	n.Facts.Sources = nil
+	a := emergency.Write(n).Ammonia
+	if a.Code != emergency.AmmoniaTrap || a.PathCode != emergency.PathNone {
+		t.Errorf("%s, %s", a.Code, a.PathCode)
+	}
+	n.Read.PH, n.Read.KH = husbandry.Known[quantity.PH](4.1), husbandry.Known[quantity.Alkalinity](20)
+	n.Read.TAN = husbandry.Known[quantity.TotalAmmonia](3)
+	if a := emergency.Write(n).Ammonia; a.Now == nil && !slices.Contains(a.Missing, emergency.Missing{Code: emergency.OddWater}) {
+		t.Errorf("a pH of 4.1 with a KH of 20: %v", a.Missing)
 	}
 }
 

@@ -20,6 +20,9 @@ type Nitrite struct {
 	Who           []string        // in the enclosure, for whom no salt goes in
 }
 
+// leastNitrite is the least that a ratio is made of. Judgement: a fifth of the finest step of a kit.
+const leastNitrite quantity.Nitrite = 0.01
+
 // Codes of the nitrite.
 const (
 	NitriteUnknown = "emergency.nitrite-unknown"
@@ -39,8 +42,8 @@ func (n Now) nitrite() Nitrite {
 	if len(out.Who) > 0 {
 		out.Code = NitriteNoSalt
 	}
-	if no2 <= 0 {
-		return out
+	if no2 < leastNitrite {
+		return out // no kit tells it from none, and a ratio to none says nothing
 	}
 	mol := float64(no2) / molarN
 	out.Keeps = water.ProtectiveChloride(no2)

@@ -77,6 +77,7 @@ const (
 	NoSource    = "emergency.missing-source"
 	BadSource   = "emergency.odd-source"
 	OddNumber   = "emergency.odd-number"
+	OddWater    = "emergency.odd-water" // pH and KH contradict each other
 )
 
 // sane takes away what cannot be, and names it: a slip of the pen must not shorten or lengthen

@@ -3,6 +3,7 @@ package keeper_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"testing"
 	"time"
@@ -173,4 +174,20 @@ func FuzzSince(f *testing.F) {
 			t.Fatalf("%q is %v, in the future", text, at)
 		}
 	})
+}
+
+// The power went at 23:30; nobody has written a book. There is an hour to count on all the same, and what
+// would make it better.
+func ExampleEmergencyWithoutBook() {
+	e, err := keeper.EmergencyWithoutBook(keeper.Ask{PowerOffSince: "23:30", WaterTemp: "24"}, nightfall)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	p := e.Sheet.Power
+	fmt.Printf("off since %s, filter: %s\n", p.OffSince.Format("15:04"), p.Filter.Code)
+	fmt.Println(e.Sheet.Missing[0].Code)
+	// Output:
+	// off since 23:30, filter: emergency.filter-empty
+	// emergency.missing-held
 }

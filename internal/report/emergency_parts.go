@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"halfwater/emergency"
+	"halfwater/husbandry"
 	"halfwater/internal/say"
 	"halfwater/quantity"
 )
@@ -152,9 +153,9 @@ func stateOf(s emergency.State) stateFacts {
 	switch {
 	case s.Emergency:
 		line = "Ammonia is past the emergency line."
-	case s.Tier > 1:
+	case s.Tier == husbandry.ActNow:
 		line = "Ammonia is past its act line."
-	case s.Tier > 0:
+	case s.Tier == husbandry.Watch:
 		line = "Ammonia is past its watch line."
 	}
 	return stateFacts{
@@ -246,13 +247,19 @@ func pathStep(s emergency.PathStep) PathRow {
 	}
 }
 
-type nitriteFacts struct{ NO2, Ratio, Wanted, Who string }
+type nitriteFacts struct {
+	NO2, Ratio, Wanted, Who string
+	Act                     bool
+}
 
 func nitriteLine(n emergency.Nitrite) string {
 	if n.Code == emergency.NitriteUnknown {
 		return say.Sentence(n.Code, n)
 	}
-	f := nitriteFacts{NO2: say.Value(quantity.OfNO2, float64(n.NO2)), Who: strings.Join(n.Who, ", "), Wanted: say.Number(n.Wanted, 0)}
+	f := nitriteFacts{NO2: say.Value(quantity.OfNO2, float64(n.NO2)), Who: strings.Join(n.Who, ", "), Act: n.Tier == husbandry.ActNow}
+	if n.Wanted > 0 {
+		f.Wanted = say.Number(n.Wanted, 0)
+	}
 	if n.Ratio > 0 {
 		f.Ratio = say.Number(n.Ratio, 0)
 		if n.Ratio < 10 {
