@@ -3,7 +3,7 @@ package dynamics
 // disturb stirs up a share of the bed: part of the slow mulm there was ammonia in the pore water already,
 // part comes up and rots within a week, and what was reduced takes oxygen at once.
 func (x *scene) disturb(share float64) {
-	s := x.State
+	s := &x.State
 	there := share * s.Slow
 	free, raised := bedFrees*there, bedRaises*there
 	s.Slow -= free + raised

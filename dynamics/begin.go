@@ -3,12 +3,12 @@ package dynamics
 // Fill is an enclosure filled to the mark with a water at the start of the course, at rest with its air,
 // without mulm or nitrifiers.
 func (c *Course) Fill(p *Params, w Water) State {
-	x := scene{own: c.own(p), piece: &c.Pieces[0]}
-	s := State{Temp: c.Pieces[0].Temp, PCO2: p[TankCO2], Shaken: -1e9}
+	own := c.own(p)
+	s := State{Temp: c.Pieces[0].Temp, PCO2: p[TankCO2], Shaken: -1e9, Mixed: -1e9}
 	w.Volume = 1
-	w.into(&s, x.held)
+	w.into(&s, own.held)
 	s.Given = Ledger{}
-	x.State, x.warm = &s, warmthOf(s.Temp)
+	x := scene{own: own, warm: warmthOf(s.Temp)}
 	s.Oxygen = x.oxygenAtRest() * s.Volume
 	return s
 }
@@ -64,9 +64,15 @@ func (c *Course) Place(s *State, all Nitrifiers, elsewhere float64) {
 	}
 }
 
-// quiet sets ammonia and nitrite to where the nitrifiers bring them: the residual S* = K b/(mu - b).
+// quiet sets ammonia and nitrite to where the nitrifiers bring them, the residual S* = K b/(mu - b), and
+// oxygen to where exchange meets what is breathed.
 func (c *Course) quiet(p *Params, s *State, load float64) {
-	x := scene{own: c.own(p), State: s, piece: &c.Pieces[0]}
+	x := scene{own: c.own(p), State: *s, piece: &c.Pieces[0]}
+	x.load, x.uptake = p[Load], 0
+	x.warm = warmthOf(s.Temp)
+	demand := x.breathed() + load*(oxygenToNitrite+oxygenToNitrate)
+	x.Oxygen = s.Volume * max(0.5, x.oxygenAtRest()-demand/x.exchanging())
+	s.Oxygen = x.Oxygen
 	x.look()
 	ga, gn := x.ammoniaLimit(), x.nitriteLimit()
 	no2 := s.Volume * restOf(load, []float64{x.mature.Nitrite * gn}, []float64{p[NitriteHalf]})

@@ -92,7 +92,11 @@ func (c *carbonate) solve(h, enough float64) float64 {
 			slope += c.doc * dq
 		}
 		step := min(max(-f/slope, -2), 2)
-		h *= fastExp(step)
+		if step < 0.02 && step > -0.02 {
+			h *= 1 + step*(1+step*(1./2+step*(1./6+step*(1./24))))
+		} else {
+			h *= fastExp(step)
+		}
 		if step < enough && step > -enough {
 			break
 		}

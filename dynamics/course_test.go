@@ -89,15 +89,20 @@ func BenchmarkRun(b *testing.B) {
 	c := weekly(182, 100, 40, 0.2)
 	p := Book()
 	d := c.Deviations()
-	s := c.Mature(&p, neutral(tap), 0.2, 0.5)
-	for _, pace := range []struct {
+	mature, fresh := c.Mature(&p, neutral(tap), 0.2, 0.5), c.New(&p, neutral(tap), 1e-3, 0.2)
+	for _, of := range []struct {
 		name string
 		Pace
-	}{{"coarse", Coarse}, {"quick", Quick}, {"careful", Careful}} {
-		b.Run(pace.name, func(b *testing.B) {
+		State
+	}{
+		{"coarse/mature", Coarse, mature}, {"quick/mature", Quick, mature}, {"careful/mature", Careful, mature},
+		{"quarter/mature", Pace{Step: 1. / 4, Uneasy: 1e9, Fine: 1. / 4}, mature},
+		{"quick/new", Quick, fresh}, {"careful/new", Careful, fresh},
+	} {
+		b.Run(of.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				c.Run(&p, &d, s, 182, nil, nil, pace.Pace)
+				c.Run(&p, &d, of.State, 182, nil, nil, of.Pace)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/182/1000, "us/day")
 		})

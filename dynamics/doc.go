@@ -4,7 +4,7 @@
 // A [State] holds amounts. A [Course] is the book turned into stretches of even forcing and exact
 // events. [Params] are the own constants of one enclosure, each with its prior; [Deviations] are what
 // one history has beside them, week by week. [Course.Run] carries a state through a course, positive
-// and conserving, in about a microsecond a day; [Course.Reference] does the same tightly and slowly,
+// and conserving, in a few microseconds a day; [Course.Reference] does the same tightly and slowly,
 // and is what Run is tested against.
 //
 //	course, err := dynamics.Compile(lines, dynamics.Window{...})
@@ -21,7 +21,7 @@
 //
 // # Limits
 //
-// One well mixed water. The state is the mean of the day: for the hour see [Course.Swing]. Nitrifiers
+// One well mixed water. The state is the mean of the day: for the hour see [Course.AtHour]. Nitrifiers
 // are not limited by area. Plants take up net, in proportion to no mass of their own. Nothing
 // precipitates. Rates are judgement or from memory for the most part, as their table says.
 package dynamics

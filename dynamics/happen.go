@@ -4,7 +4,7 @@ import "math"
 
 // happen does what an event does. All of it is exact: sums of amounts.
 func (x *scene) happen(e *Event, c *Course, d *Deviations) {
-	s := x.State
+	s := &x.State
 	switch e.Kind {
 	case Poured:
 		x.change(e, d)
@@ -53,7 +53,7 @@ func (n *Nitrifiers) lose(share float64) {
 // change takes water out and pours water in. Everything dissolved mixes by amounts, inorganic carbon
 // too: the pressure of CO2 just after is that of the mixed carbon.
 func (x *scene) change(e *Event, d *Deviations) {
-	s := x.State
+	s := &x.State
 	factor := 1.0
 	if e.Change > 0 {
 		factor = math.Exp(at(d.Litres, e.Change-1))
@@ -61,6 +61,9 @@ func (x *scene) change(e *Event, d *Deviations) {
 	x.look()
 	dic := x.carbonate.dic(x.h, s.PCO2, &x.warm) * s.Volume
 
+	if e.Out > 0 {
+		s.Mixed = s.Day
+	}
 	out := min(e.Out*factor, 0.98*s.Volume)
 	left := 1 - out/s.Volume
 	s.takeOut(left)
@@ -172,7 +175,7 @@ func (w *Water) following(tap *Water, t float64) Water {
 // pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L. The terms of
 // the carbonate are in proportion to the pressure: a few rounds of the secant on its logarithm.
 func (x *scene) pressureOf(dic float64) float64 {
-	s := x.State
+	s := &x.State
 	ln := math.Log(s.PCO2)
 	miss := func(ln float64) float64 {
 		p := math.Exp(ln)

@@ -31,19 +31,18 @@ var (
 // scene is one moment as the laws see it.
 type scene struct {
 	own
-	*State       // the water of this moment
-	state  State // the run's own water
-	pace   Pace  // of the sweep
-	piece  *Piece
-	warm   warmth
-	topUp  *Water  // replaces what evaporates; nil when the book has the top-ups
-	load   float64 // factor on the load: params and the week's deviation
-	uptake float64 // mg N/d that plants could take
+	State         // the water of this moment
+	pace     Pace // of the sweep
+	piece    *Piece
+	warm     warmth
+	topUp    Water   // replaces what evaporates
+	toppedUp bool    // or the book has the top-ups
+	load     float64 // factor on the load: params and the week's deviation
+	uptake   float64 // mg N/d that plants could take
 
 	mature  Nitrifiers // strength of the places that have flow
 	grown   Nitrifiers // by what each has grown since settle
 	noFlow  bool       // at the last settle
-	steady  Water      // what topUp points to
 	warmFor float64    // the temperature that warm is for
 
 	h         float64 // activity of H+
@@ -54,7 +53,7 @@ type scene struct {
 func (x *scene) look() {
 	x.warm = warmthOf(x.Temp)
 	x.mature = x.working(x.piece.NoFlow)
-	x.carbonate.of(x.State, x.Volume, x.Alk, x.TAN, x.PCO2, &x.warm)
+	x.carbonate.of(&x.State, x.Volume, x.Alk, x.TAN, x.PCO2, &x.warm)
 	if x.h == 0 {
 		x.h = x.carbonate.guess()
 	}

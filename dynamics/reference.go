@@ -13,13 +13,13 @@ func (c *Course) Reference(p *Params, d *Deviations, s State, to float64, outAt 
 	for span, more := w.next(&x); more; span, more = w.next(&x) {
 		x.dormandPrince(span, tolerance)
 	}
-	return x.state
+	return x.State
 }
 
 // slope is the sum of all processes at a state.
 func (x *scene) slope(at *State, d *State) {
 	kept := x.State
-	x.State = at
+	x.State = *at
 	x.look()
 	*d = State{}
 	for i := range processes {
@@ -44,7 +44,7 @@ var (
 
 func (x *scene) dormandPrince(span, tolerance float64) {
 	var k [7]State
-	s := x.State
+	s := &x.State
 	h := min(span, 1e-3)
 	for t := 0.0; t < span*(1-1e-12); {
 		h = min(h, span-t)
@@ -87,15 +87,15 @@ func (s *State) plus(d *State, h float64) {
 }
 
 // all are the parts of a state that processes move, in a fixed order.
-func (s *State) all() [26 + 2*8 + 3*Parts]*float64 {
-	a := [26 + 2*8 + 3*Parts]*float64{
+func (s *State) all() [26 + 2*9 + 3*Parts]*float64 {
+	a := [26 + 2*9 + 3*Parts]*float64{
 		&s.Volume, &s.Ca, &s.Mg, &s.Na, &s.K, &s.Cl, &s.SO4, &s.Alk, &s.DOC, &s.Carbon, &s.Loaded,
 		&s.Labile, &s.Slow, &s.TAN, &s.Bound, &s.Chloramine, &s.NO2, &s.NO3, &s.PO4,
 		&s.Oxygen, &s.PCO2, &s.Temp, &s.Film, &s.Plants, &s.Gas, &s.PlantP,
 	}
 	i := 26
 	for _, l := range [...]*Ledger{&s.Given, &s.Gone} {
-		for _, q := range [...]*float64{&l.N, &l.P, &l.Ca, &l.Mg, &l.Na, &l.K, &l.Cl, &l.SO4} {
+		for _, q := range [...]*float64{&l.N, &l.P, &l.Ca, &l.Mg, &l.Na, &l.K, &l.Cl, &l.SO4, &l.Litres} {
 			a[i] = q
 			i++
 		}

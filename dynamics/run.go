@@ -4,22 +4,24 @@ import "math"
 
 // Pace is how finely a run steps.
 type Pace struct {
-	Step   float64 // longest step, days
-	Passes int     // of the sweep, 2 or 3
-	// Fine steps are taken while total ammonia or nitrite passes Uneasy, and for Watch days after
-	// nitrifiers were lost.
-	Fine       float64
-	FinePasses int
-	Uneasy     float64 // mg N/L
-	Watch      float64 // days
+	Step float64 // longest step in calm water, days
+	// Third makes steps of third order (one sweep and two half ones, extrapolated) in calm water too.
+	Third bool
+	// Fine steps, always of third order, are taken while total ammonia or nitrite passes Uneasy and for
+	// Watch days after nitrifiers were lost, and while oxygen is below Thin; a quarter of Fine below a
+	// quarter of Thin.
+	Fine   float64
+	Uneasy float64 // mg N/L
+	Watch  float64 // days
+	Thin   float64 // mg O2/L
+	Mixed  float64 // days of fine steps after a change of water
 }
 
 // The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md.
 var (
-	Careful = Pace{1. / 4, 2, 1. / 8, 3, 0.5, 14}  // for what is shown
-	Quick   = Pace{1. / 2, 2, 1. / 4, 2, 0.5, 14}  // inside an inference
-	Coarse  = Pace{1, 2, 1. / 2, 2, 0.5, 14}       // for a grid of plans
-	Finest  = Pace{1. / 16, 3, 1. / 16, 3, 1e9, 0} // for tests
+	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
+	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
+	Coarse  = Pace{Step: 1, Fine: 1. / 2, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
@@ -37,13 +39,12 @@ func (c *Course) Run(p *Params, d *Deviations, s State, to float64, outAt []floa
 	for span, more := w.next(&x); more; span, more = w.next(&x) {
 		x.steps(span)
 	}
-	return x.state
+	return x.State
 }
 
 // begin makes a scene of a state of its own.
 func (x *scene) begin(c *Course, p *Params, s State) {
-	x.own, x.state, x.grown, x.warmFor = c.own(p), s, Nitrifiers{1, 1, 1}, 1e9
-	x.State = &x.state
+	x.own, x.State, x.grown, x.warmFor = c.own(p), s, Nitrifiers{1, 1, 1}, 1e9
 }
 
 // walk goes from break to break of the forcing: pieces, weeks, events, moments wanted.
@@ -60,7 +61,7 @@ type walk struct {
 
 // next does what is due and gives the length of the stretch of even forcing that follows.
 func (w *walk) next(x *scene) (span float64, more bool) {
-	s, c := x.State, w.c
+	s, c := &x.State, w.c
 	s.Day = w.until
 	for ; !w.begun && w.event < len(c.Events) && c.Events[w.event].Day < s.Day; w.event++ {
 	}
@@ -116,11 +117,10 @@ func (x *scene) enter(c *Course, d *Deviations, p *Piece, week int) {
 	if f := at(d.Uptake, month); f != 0 {
 		x.uptake *= math.Exp(f)
 	}
-	x.topUp = nil
-	if p.TopUp > 0 {
+	x.toppedUp = p.TopUp > 0
+	if x.toppedUp {
 		e := &c.Events[p.TopUp-1]
-		x.steady = e.Pour.following(&e.Tap, at(d.Tap, month))
-		x.topUp = &x.steady
+		x.topUp = e.Pour.following(&e.Tap, at(d.Tap, month))
 	}
 	x.mature = x.working(p.NoFlow)
 	if x.h == 0 {
@@ -128,18 +128,31 @@ func (x *scene) enter(c *Course, d *Deviations, p *Piece, week int) {
 	}
 }
 
-// steps divides a span into equal steps.
+// steps divides a span into equal steps, as long as the water stays as calm as it is.
 func (x *scene) steps(span float64) {
 	pace := &x.pace
 	for left := span; left > 0; {
-		step, passes := pace.Step, pace.Passes
+		step, third := pace.Step, pace.Third
 		uneasy := pace.Uneasy * x.Volume
-		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch {
-			step, passes = pace.Fine, pace.FinePasses
+		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed {
+			step, third = pace.Fine, true
 		}
-		n := math.Ceil(left/step - 1e-9)
+		if x.Oxygen < pace.Thin*x.Volume {
+			step, third = pace.Fine, true
+			if x.Oxygen < pace.Thin/4*x.Volume {
+				step = pace.Fine / 4
+			}
+		}
+		if until := x.Mixed + pace.Mixed - x.Day; until > 1e-9 && until < left {
+			step = min(step, until) // end where the fine steps end
+		}
+		n := max(1, math.Ceil(left/step-1e-9))
 		h := left / n
-		x.sweep(h, passes)
+		if third {
+			x.extrapolate(h)
+		} else {
+			x.sweep(h)
+		}
 		x.Day += h
 		if n <= 1 {
 			return

@@ -46,6 +46,8 @@ type State struct {
 	Film   float64 // share of the surface under a film, 0 to 1
 	Shaken float64 // the day on which nitrifiers were last lost: steps stay fine for a while
 
+	Mixed float64 // the day on which water was last changed
+
 	// The other sides of the balances, counted from the start of the run.
 	Plants float64 // nitrogen that plants took up, less what was trimmed, mg N
 	Gas    float64 // nitrogen that left as gas, mg N

@@ -10,7 +10,7 @@ var Vapour = Process{
 		e := x.evaporating()
 		d.Volume -= e
 		d.Gone.Litres += e
-		if x.topUp != nil {
+		if x.toppedUp {
 			x.topUp.into(d, e)
 		}
 	},

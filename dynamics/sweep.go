@@ -10,8 +10,8 @@ package dynamics
 // so that nothing is made or lost but by rounding, and no pool passes below zero whatever the step. The
 // limits of pH, bicarbonate and oxygen stand at the middle of the step. The first pass takes means at the
 // start of the step, each further pass those of the pass before: two passes are second order.
-func (x *scene) sweep(h float64, passes int) {
-	s := x.State
+func (x *scene) sweep(h float64) {
+	s := &x.State
 
 	// Temperature, film: exact.
 	if d := s.Temp - x.piece.Temp; d != 0 {
@@ -36,12 +36,13 @@ func (x *scene) sweep(h float64, passes int) {
 	// Water: the evaporation of the middle of the step.
 	vapour := x.evaporating()
 	volume := s.Volume
-	if x.topUp == nil {
+	if !x.toppedUp {
 		s.Volume = max(volume-vapour*h/2, 0.1)
 		vapour = x.evaporating()
 		s.Volume = volume - vapour*h
 	} else {
 		x.topUp.into(s, vapour*h)
+		s.Volume = volume
 	}
 	s.Gone.Litres += vapour * h
 	mid := (volume + s.Volume) / 2
@@ -72,20 +73,21 @@ func (x *scene) sweep(h float64, passes int) {
 	var (
 		tan, no2, no3, po4     = s.TAN, s.NO2, s.NO3, s.PO4
 		meanTAN, meanNO2       = tan, no2
-		meanNO3                = no3
+		meanNO3, meanPO4       = no3, po4
 		meanO2, oxygen         = s.Oxygen, s.Oxygen
 		alk, midAlk            = s.Alk, s.Alk
 		pCO2, midCO2           = s.PCO2, s.PCO2 // of the terms; of the middle
 		startCO2               = s.PCO2
 		work                   = x.mature
 		mean                   = x.mature // of the strengths
-		grown                  Nitrifiers // e^(growth)
+		grown, grow            Nitrifiers // e^g of the step's growth g, and its mean (e^g - 1)/g
 		seed                   = seedPerLitre * x.held
 		die                    = p[Decay] * w.decay
 		dieFrugal              = die * frugalDecay(p)
 		oxidised, ammonium     float64 // mg N in the step
 		nitrified, taken, gas  float64
 		dissolved              float64
+		meanCa                 = s.Ca
 		given                  = p[Alkali]*freed/molarN - phosphorus/molarP
 		takenP                 float64
 		newTAN, newNO2, newNO3 float64
@@ -94,6 +96,7 @@ func (x *scene) sweep(h float64, passes int) {
 		exchange               = x.exchanging()
 		rest                   = exchange * x.oxygenAtRest()
 	)
+	const passes = 2
 	for pass := range passes {
 		if pass == 0 {
 			x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
@@ -121,19 +124,18 @@ func (x *scene) sweep(h float64, passes int) {
 			ammonium = lost * rooting / (nitrifying + rooting)
 		}
 		oxidised = lost - ammonium
-		var m float64
-		grown.Ammonia, m = growthOf((p[AmmoniaGrowth]*ga*a*perFirst - die) * h)
-		mean.Ammonia = work.Ammonia*m + seed*h/2
-		grown.Frugal, m = growthOf((p[FrugalGrowth]*ga*a*perFrugal - dieFrugal) * h)
-		mean.Frugal = work.Frugal*m + seed*h/2
+		grown.Ammonia, grow.Ammonia = growthOf((p[AmmoniaGrowth]*ga*a*perFirst - die) * h)
+		mean.Ammonia = work.Ammonia*grow.Ammonia + seed*h/2
+		grown.Frugal, grow.Frugal = growthOf((p[FrugalGrowth]*ga*a*perFrugal - dieFrugal) * h)
+		mean.Frugal = work.Frugal*grow.Frugal + seed*h/2
 
 		// Nitrite.
 		n := meanNO2 * inv
 		perNitrite := 1 / (p[NitriteHalf] + n)
 		newNO2, meanNO2 = relax(no2, oxidised/h, gn*inv*mean.Nitrite*perNitrite, h)
 		nitrified = no2 + oxidised - newNO2
-		grown.Nitrite, m = growthOf((p[NitriteGrowth]*gn*n*perNitrite - die) * h)
-		mean.Nitrite = work.Nitrite*m + seed*h/2
+		grown.Nitrite, grow.Nitrite = growthOf((p[NitriteGrowth]*gn*n*perNitrite - die) * h)
+		mean.Nitrite = work.Nitrite*grow.Nitrite + seed*h/2
 
 		// Nitrate: plants take it where ammonium leaves them short.
 		want := x.uptake * uptakeHalfAmmonia * perPlant * inv / (uptakeHalfNitrate + meanNO3*inv)
@@ -149,12 +151,17 @@ func (x *scene) sweep(h float64, passes int) {
 		// Phosphate.
 		newPO4, takenP = po4+phosphorus, 0
 		if u := (ammonium + taken) / h; u > 0 {
-			newPO4, _ = relax(po4, phosphorus/h, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+(po4+newPO4)/2*inv), h)
+			newPO4, meanPO4 = relax(po4, phosphorus/h, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+meanPO4*inv), h)
 			takenP = po4 + phosphorus - newPO4
 		}
 
 		// Alkalinity.
-		dissolved = dissolving(p[Stone]*x.held, bicarbonate, s.Ca*inv, x.omega(w)) * h
+		if source := p[Stone] * x.held; source < 0 { // as a loss of calcium, which ends at none
+			end, mean := relax(s.Ca, 0, -source/2*square(monod(bicarbonate, sinkHalf))/(calciumHalf*mid+meanCa), h)
+			dissolved, meanCa = 2*(end-s.Ca), mean
+		} else if source > 0 {
+			dissolved = dissolving(source, bicarbonate, s.Ca*inv, x.carbonate.saturation(x.h, w)) * h
+		}
 		change := given + (taken+gas-ammonium-2*oxidised)/molarN + takenP/molarP + dissolved
 		midAlk = alk + change/2
 		s.Alk = alk + change
@@ -193,9 +200,9 @@ func (x *scene) sweep(h float64, passes int) {
 	s.Gas += gas
 
 	// The strengths: every place grows alike, so the sum and the factors say it all until settle.
-	x.mature.Ammonia = work.Ammonia*grown.Ammonia + seed*h
-	x.mature.Frugal = work.Frugal*grown.Frugal + seed*h
-	x.mature.Nitrite = work.Nitrite*grown.Nitrite + seed*h
+	x.mature.Ammonia = work.Ammonia*grown.Ammonia + seed*h*grow.Ammonia
+	x.mature.Frugal = work.Frugal*grown.Frugal + seed*h*grow.Frugal
+	x.mature.Nitrite = work.Nitrite*grown.Nitrite + seed*h*grow.Nitrite
 	x.grown.Ammonia *= grown.Ammonia
 	x.grown.Frugal *= grown.Frugal
 	x.grown.Nitrite *= grown.Nitrite
@@ -216,14 +223,6 @@ func (x *scene) sweep(h float64, passes int) {
 	} else {
 		s.DOC = fade(s.DOC, leach, docDecay, h)
 	}
-}
-
-// omega is the saturation with aragonite, looked at only where stone dissolves.
-func (x *scene) omega(w *warmth) float64 {
-	if x.Params[Stone] <= 0 {
-		return 0
-	}
-	return x.carbonate.saturation(x.h, w)
 }
 
 // relax solves y' = source - loss y over h: y at the end, and its mean.

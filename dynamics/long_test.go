@@ -1,0 +1,5 @@
+//go:build long
+
+package dynamics
+
+func init() { oracleDraws = 30 }
