@@ -122,7 +122,7 @@ func reaches(lines []emergency.Reaches) []string {
 }
 
 func heaterPart(h emergency.HeaterFault) EmergencyPart {
-	part := EmergencyPart{Key: "heater", Name: "Heater stuck or failed"}
+	part := EmergencyPart{Key: "heater", Name: "Heater stuck or failed", Lead: told("heater-first")}
 	f := curveFacts{End: temperature(h.Stuck.End), Rate: rate(h.Stuck.Rate)}
 	if h.Watts > 0 {
 		f.Watts = say.Number(float64(h.Watts), 0) + " W"
