@@ -11,11 +11,11 @@ before(async () => { browser = await launch(); program = await start() })
 after(async () => { await browser?.close(); await program?.stop() })
 
 // visit shows a page and gives it to look; what must never happen on any page is looked at after.
-async function visit({ path, through }, options, look) {
+async function visit({ path, link, from }, options, look) {
   const { page, faults, close } = await open(browser, options)
   try {
-    let answer = await page.goto(program.url + path)
-    if (through) answer = await page.goto(await page.locator(through).first().evaluate(a => a.href))
+    let answer = await page.goto(program.url + (from ?? path))
+    if (link) answer = await page.goto(await page.locator(link).first().evaluate(a => a.href))
     assert.equal(answer.status(), 200, path)
     await look(page)
     none(faults)
@@ -46,9 +46,12 @@ for (const p of pages) {
     }
     if (p.act) test('by key', () => visit(p, {}, async page => none(await rules.keyed(page, p.act))))
     if (p.actWithin) {
+      // What the demo says of itself is not there in a keeper's own book, and does not count.
       test(`the act stands within ${p.actWithin} px`, () => visit(p, { width: 360 }, async page => {
         const box = await page.locator(p.act).first().boundingBox()
-        assert.ok(box.y + box.height <= p.actWithin, `it ends at ${box.y + box.height} px`)
+        const notice = await page.locator('.notice').evaluateAll(all => all.reduce((sum, n) => sum + n.offsetHeight, 0))
+        const end = box.y + box.height - notice
+        assert.ok(end <= p.actWithin, `it ends at ${Math.ceil(end)} px`)
       }))
     }
     test('on paper', () => visit(p, { width: 1280 }, async page => {
@@ -69,11 +72,14 @@ for (const p of pages) {
 test('every page that is linked is there, and is under test', async () => {
   const known = new Set()
   const found = new Map() // address -> the page that links to it
+  const fetched = new Set() // files to keep, not pages to look at
   for (const p of pages) {
     await visit(p, {}, async page => {
       known.add(new URL(page.url()).pathname)
-      for (const link of await page.locator('a[href]').evaluateAll(all => all.map(a => a.href.replace(/#.*/, '')))) {
-        if (link.startsWith(program.url) && !found.has(link)) found.set(link, p.name)
+      const links = await page.locator('a[href]').evaluateAll(all => all.map(a => ({ to: a.href.replace(/#.*/, ''), file: a.hasAttribute('download') })))
+      for (const { to, file } of links) {
+        if (file) fetched.add(to)
+        if (to.startsWith(program.url) && !found.has(to)) found.set(to, p.name)
       }
     })
   }
@@ -82,7 +88,7 @@ test('every page that is linked is there, and is under test', async () => {
     const { status } = await fetch(link)
     const { pathname } = new URL(link)
     if (status !== 200) faults.push(`${from} links to ${link}, which answers ${status}`)
-    else if (!known.has(pathname)) faults.push(`${from} links to ${pathname}, which is not in pages.mjs`)
+    else if (!known.has(pathname) && !fetched.has(link)) faults.push(`${from} links to ${pathname}, which is not in pages.mjs`)
   }
   none(faults)
 })
