@@ -21,6 +21,7 @@ type About struct {
 	Altitude quantity.Metres  // for air pressure; 0 when not known
 	Room     quantity.Celsius // usual room temperature; 0 when not known
 	Question string           // what the keeper asks, in their words
+	Vet      string           // the vet's number, for the emergency page
 }
 
 // Basin is the box: inner measures, what stands in it, and the heights that matter, from the

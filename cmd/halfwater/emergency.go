@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -26,7 +27,7 @@ type emergencyCmd struct {
 	TAN           string `help:"Total ammonia now, mg/L as N." name:"tan" placeholder:"N"`
 	NO2           string `help:"Nitrite now, mg/L as N." name:"no2" placeholder:"N"`
 	Chloride      string `help:"Chloride now, mg/L." placeholder:"N"`
-	Vet           string `help:"The vet's number, for the page and the sheet." env:"HALFWATER_VET" placeholder:"NUMBER"`
+	Vet           string `help:"The vet's number, for the page and the sheet (else that of the book)." env:"HALFWATER_VET" placeholder:"NUMBER"`
 	Sheet         string `help:"Write the page as one file that needs nothing else; printed it is the A4 by the tank." placeholder:"FILE.html"`
 	Timeline      string `help:"Print what the book holds since then, by the clock: 02:10, or 2026-11-22 02:10." placeholder:"CLOCK"`
 	JSON          bool   `help:"As JSON, for another program." name:"json"`
@@ -57,7 +58,8 @@ func (c *emergencyCmd) Run(w *world) error {
 	if c.JSON && c.Sheet == "" {
 		return report.JSON(w.out, e)
 	}
-	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: c.Vet, Read: report.TakenWords(e.Reads)})
+	vet := cmp.Or(c.Vet, e.Vet)
+	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: vet, Read: report.TakenWords(e.Reads)})
 	if c.Sheet == "" {
 		return report.EmergencyText(w.out, v)
 	}

@@ -15,7 +15,6 @@ import (
 
 type serveCmd struct {
 	Addr string `help:"Where to listen; loopback only until there is a log-in." default:"127.0.0.1:8417"`
-	Vet  string `help:"The vet's number, for the emergency page." env:"HALFWATER_VET" placeholder:"NUMBER"`
 }
 
 // Help is printed below the flags.
@@ -32,7 +31,7 @@ func (c *serveCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	return serve(w, k, c.Addr, web.Options{Vet: c.Vet})
+	return serve(w, k, c.Addr, web.Options{})
 }
 
 // serve listens on loopback and answers until the context ends.

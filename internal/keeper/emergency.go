@@ -35,6 +35,7 @@ type Emergency struct {
 	Sheet emergency.Sheet
 	Table emergency.Table
 	Reads []Taken
+	Vet   string // the vet's number as the book has it
 }
 
 // Taken is a reading of the book that was used.
@@ -61,7 +62,9 @@ func (k *Keeper) Emergency(ctx context.Context, enclosureID, waterBody string, a
 	n := emergency.Now{Facts: book.FactsAt(lines, waterBody, now, now), Seed: Seed(enclosureID)}
 	n.Held = heldOf(n.Facts.Basin, lines, waterBody, now)
 	reads := lastReads(lines, waterBody, now)
-	return answer(n, reads, a, now)
+	e, err := answer(n, reads, a, now)
+	e.Vet = n.Facts.About.Vet
+	return e, err
 }
 
 // EmergencyWithoutBook makes the sheet when there is no book, or it cannot be read.

@@ -72,7 +72,7 @@ func (s *site) showEmergency(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	form.Open = form.Open || typed
-	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: s.Vet, Kept: keptOn(r), Read: report.TakenWords(e.Reads)})
+	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: e.Vet, Kept: keptOn(r), Read: report.TakenWords(e.Reads)})
 	screen, err := report.EmergencyScreen(report.EmergencyPage{EmergencyView: v, File: emergencyAddress + ".html", Form: form})
 	if err != nil {
 		return err
@@ -99,7 +99,7 @@ func (s *site) keepEmergency(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: s.Vet, Read: report.TakenWords(e.Reads)})
+	v := report.Emergency(e.Sheet, e.Table, report.EmergencyOptions{Vet: e.Vet, Read: report.TakenWords(e.Reads)})
 	made := s.keeper.Now().Format(time.DateOnly)
 	var b bytes.Buffer
 	if err := report.EmergencyFile(&b, v, "http://"+r.Host+emergencyAddress+"?kept="+made); err != nil {

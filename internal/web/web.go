@@ -21,8 +21,7 @@ type site struct {
 
 // Options are what the pages are told besides the book.
 type Options struct {
-	Demo bool   // the enclosure is invented and the clock stands
-	Vet  string // the vet's number, for the emergency page
+	Demo bool // the enclosure is invented and the clock stands
 }
 
 // handler parses, calls, answers, and returns its error.
