@@ -7,9 +7,9 @@ type Pace struct {
 	Step float64 // longest step in calm water, days
 	// Third makes steps of third order (one sweep and two half ones, extrapolated) in calm water too.
 	Third bool
-	// Fine steps, always of third order, are taken while total ammonia or nitrite passes Uneasy and for
-	// Watch days after nitrifiers were lost, and while oxygen is below Thin; a quarter of Fine below a
-	// quarter of Thin.
+	// Fine steps, always of third order, are taken while the filter is young (see young), while total
+	// ammonia or nitrite passes Uneasy, for Watch days after nitrifiers were lost, and while oxygen is
+	// below Thin; half of Fine below a quarter of Thin.
 	Fine   float64
 	Uneasy float64 // mg N/L
 	Watch  float64 // days
@@ -134,13 +134,13 @@ func (x *scene) steps(span float64) {
 	for left := span; left > 0; {
 		step, third := pace.Step, pace.Third
 		uneasy := pace.Uneasy * x.Volume
-		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed {
+		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young() {
 			step, third = pace.Fine, true
 		}
 		if x.Oxygen < pace.Thin*x.Volume {
 			step, third = pace.Fine, true
 			if x.Oxygen < pace.Thin/4*x.Volume {
-				step = pace.Fine / 4
+				step = pace.Fine / 2
 			}
 		}
 		if until := x.Mixed + pace.Mixed - x.Day; until > 1e-9 && until < left {
@@ -159,4 +159,11 @@ func (x *scene) steps(span float64) {
 		}
 		left -= h
 	}
+}
+
+// young reports whether the nitrifiers could not yet take twice what plants leave of the load.
+func (x *scene) young() bool {
+	p := x.piece
+	left := 2 * (x.load*(p.TAN+p.Labile+p.Slow) - x.uptake)
+	return x.mature.Ammonia+x.mature.Frugal < left || x.mature.Nitrite < left
 }
