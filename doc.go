@@ -15,6 +15,7 @@
 //	what pouring does                      change               work sheet
 //	what happened                          book                 the book
 //	nitrogen and oxygen demand put in      load                 the water now
+//	how the water changes                  dynamics             the water now, outlook
 //	what the water is now                  infer                the water now
 //	the pour, the service, the sheet       plan                 work sheet
 //	first acts, hours left without power   emergency            halfwater emergency, emergency
