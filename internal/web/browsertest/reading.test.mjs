@@ -86,7 +86,7 @@ for (const [name, kit, fill] of [
 ]) {
   test(`${name}: the page keeps the rules`, async t => {
     const { page } = await enter(t, kit, fill, true)
-    await shoot(page, `${name}-360-light`)
+    await shoot(page, `${name}-360`)
     const faults = [await rules.fits(page), await rules.legible(page), await rules.named(page),
       await rules.reachable(page), await rules.accessible(page)]
     assert.deepEqual(faults.flat(), [])
