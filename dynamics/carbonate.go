@@ -17,6 +17,7 @@ type carbonate struct {
 	phosphate, kp  float64
 	doc            float64 // mg C/L
 	freeCO3, freeC float64 // activities: CO3-- is freeCO3/h^2, Ca++ is freeC, mol/kg
+	loose          float64 // carbonate in no pair, mmol/L times h^2
 }
 
 // of sets the terms for a state's amounts in a volume.
@@ -37,7 +38,7 @@ func (c *carbonate) of(s *State, volume, alk, tan, pCO2 float64, w *warmth) {
 	c.bic = co2 * (g + w.calcium2*aCa*g + w.magnes2*aMg*g)
 	c.freeCO3 = 1e-3 * co2 * w.second
 	c.car = co2 * w.second * (g2*g2 + w.calcium3*aCa + w.magnes3*aMg)
-	c.freeC = aCa
+	c.freeC, c.loose = aCa, co2*w.second*g2*g2
 	c.oh, c.acid = 1e3*w.kw*g, 1e3*g
 	c.ammonia, c.ka = (tan+s.Bound)*inv/molarN, w.ammonium/g
 	c.phosphate, c.kp = s.PO4*inv/molarP, phosphoric*g2*g
@@ -111,6 +112,7 @@ func (c *carbonate) shift(alk, ammonia, co2 float64) {
 	c.bic *= co2
 	c.car *= co2
 	c.freeCO3 *= co2
+	c.loose *= co2
 }
 
 // guess is where solve may begin without a better one.

@@ -188,14 +188,14 @@ func lossOfStop(hours float64) Loss {
 	a, b := LossOf(rows[i].name), LossOf(rows[i+1].name)
 	size := math.Exp((1-f)*math.Log(a.A+a.B) + f*math.Log(b.A+b.B))
 	mean := 1 / (1 + math.Exp(-((1-f)*logit(a.A/(a.A+a.B)) + f*logit(b.A/(b.A+b.B)))))
-	return Loss{Of: "stopped", A: mean * size, B: (1 - mean) * size}
+	return beta("stopped", mean*size, (1-mean)*size)
 }
 
 // times is the loss k times as large, its mean at most 0.95, as sure as before.
 func (l Loss) times(k float64) Loss {
 	size := l.A + l.B
 	mean := min(l.A/size*k, 0.95)
-	return Loss{Of: l.Of, A: mean * size, B: (1 - mean) * size}
+	return beta(l.Of, mean*size, (1-mean)*size)
 }
 
 // dosed is something put into the water.

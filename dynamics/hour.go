@@ -20,7 +20,11 @@ func (c *Course) AtHour(p *Params, d *Deviations, s State, hour float64) State {
 	s.Oxygen = max(0, s.Oxygen+gross*onOff(t, lit, x.exchanging()/x.Volume))
 	buffer := x.carbonate.buffer(x.h, x.PCO2, &x.warm)
 	dic := -gross / molarO2 * onOff(t, lit, x.co2Rate()) / x.Volume // mmol/L
-	s.PCO2 = max(0.05*s.PCO2, s.PCO2+dic/buffer/(1e3*x.warm.kh))
+	if part := dic / buffer / (1e3 * x.warm.kh) / s.PCO2; part > 0 {
+		s.PCO2 *= 1 + part
+	} else { // as CO2 runs short plants go slower
+		s.PCO2 *= math.Exp(part)
+	}
 	return s
 }
 

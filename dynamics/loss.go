@@ -12,15 +12,35 @@ type Loss struct {
 	Of   string // the row of losses.txt
 	A, B float64
 	Sure float64 // when the share is known instead (1: all); A and B are then 0
+
+	quantiles *[2*lossReach*lossSteps + 1]float64 // logit of the quantile, by score
 }
 
-// At is the share lost at a standard normal score: the quantile at its probability.
+const (
+	lossReach = 4 // scores
+	lossSteps = 4 // per score
+)
+
+// beta is the distribution with its quantiles ready, so that a draw costs next to nothing.
+func beta(of string, a, b float64) Loss {
+	l := Loss{Of: of, A: a, B: b, quantiles: new([2*lossReach*lossSteps + 1]float64)}
+	for i := range l.quantiles {
+		p := 0.5 * math.Erfc(-(float64(i)/lossSteps-lossReach)/math.Sqrt2)
+		l.quantiles[i] = logit(min(max(mathext.InvRegIncBeta(a, b, p), 1e-9), 1-1e-9))
+	}
+	return l
+}
+
+// At is the share lost at a standard normal score: the quantile at its probability, straight between
+// quarters of a score on the logit scale; scores beyond 4 count as 4.
 func (l Loss) At(z float64) float64 {
-	if l.A == 0 {
+	if l.quantiles == nil {
 		return l.Sure
 	}
-	p := 0.5 * math.Erfc(-z/math.Sqrt2)
-	return mathext.InvRegIncBeta(l.A, l.B, min(max(p, 1e-9), 1-1e-9))
+	x := (min(max(z, -lossReach), lossReach) + lossReach) * lossSteps
+	i := min(int(x), len(l.quantiles)-2)
+	q := l.quantiles[i] + (x-float64(i))*(l.quantiles[i+1]-l.quantiles[i])
+	return 1 / (1 + math.Exp(-q))
 }
 
 // Median is the share lost at even odds.
@@ -52,7 +72,7 @@ func betaOf(name string, lo, median, hi float64) Loss {
 				above = m
 			}
 		}
-		return Loss{Of: name, A: below * size, B: (1 - below) * size}
+		return Loss{A: below * size, B: (1 - below) * size}
 	}
 	miss := func(ln float64) float64 {
 		l := at(math.Exp(ln))
@@ -71,5 +91,6 @@ func betaOf(name string, lo, median, hi float64) Loss {
 			a = c
 		}
 	}
-	return at(math.Exp((a + b) / 2))
+	l := at(math.Exp((a + b) / 2))
+	return beta(name, l.A, l.B)
 }
