@@ -30,6 +30,12 @@ func withUnit(m quantity.Measurand, number string) string {
 	return number
 }
 
+// FromTo prints two canonical values of a measurand with their unit once: "11 to 42 mg/L as NO3".
+func FromTo(m quantity.Measurand, lo, hi float64) string {
+	p, _ := look.PrintOf(m)
+	return look.Number(look.Shown(m, lo), p.Finest) + " to " + withUnit(m, look.Number(look.Shown(m, hi), p.Finest))
+}
+
 // Band is a quantity in words: "about 22 mg/L as NO3, could be 15 to 30". Below the floor of its
 // kit it says "under 0.1 mg/L as N" and no more.
 func Band(m quantity.Measurand, b quantity.Band[float64], floor float64) string {

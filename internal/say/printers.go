@@ -12,6 +12,7 @@ import (
 var printers = template.FuncMap{
 	"value":  Value,
 	"band":   func(m quantity.Measurand, b quantity.Band[float64]) string { return Band(m, b, 0) },
+	"fromto": FromTo,
 	"label":  func(m quantity.Measurand) string { return m.Label() },
 	"litres": Litres, "height": Height, "grams": Grams, "percent": Percent,
 	"day": Day, "clock": Clock, "span": Span,
