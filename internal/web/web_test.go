@@ -139,22 +139,37 @@ func TestFaultsStandBesideTheirField(t *testing.T) {
 		form    url.Values
 		wants   []string
 	}{
-		"a point forgotten": {"/reading", url.Values{"kit": {"pH pen"}, "typed": {"75"}},
-			[]string{`value="75"`, `aria-invalid="true"`, `name="likely" value="7.5"`, "Did you mean"}},
-		"no step of the card": {"/reading", url.Values{"kit": {"nitrate card"}, "typed": {"15"}, "light": {"lamp"}},
-			[]string{`value="between 10 and 20"`, `value="15"`, `value="lamp" checked`}},
+		"a point forgotten": {
+			"/reading",
+			url.Values{"kit": {"pH pen"}, "typed": {"75"}},
+			[]string{`value="75"`, `aria-invalid="true"`, `name="likely" value="7.5"`, "Did you mean"},
+		},
+		"no step of the card": {
+			"/reading",
+			url.Values{"kit": {"nitrate card"}, "typed": {"15"}, "light": {"lamp"}},
+			[]string{`value="between 10 and 20"`, `value="15"`, `value="lamp" checked`},
+		},
 		"half a drop":    {"/reading", url.Values{"kit": {"KH drops"}, "typed": {"3.5"}}, []string{`name="likely" value="3"`, `name="likely" value="4"`, `value="3.5"`}},
 		"nothing ticked": {"/reading", url.Values{"kit": {"KH drops"}}, []string{"field bad"}},
-		"in the future": {"/reading", url.Values{"kit": {"KH drops"}, "shown": {"3"}, "at": {"2027-01-01T10:00"}},
-			[]string{"lies in the future", `value="2027-01-01T10:00"`, `id="d3" value="3" checked`}},
+		"in the future": {
+			"/reading",
+			url.Values{"kit": {"KH drops"}, "shown": {"3"}, "at": {"2027-01-01T10:00"}},
+			[]string{"lies in the future", `value="2027-01-01T10:00"`, `id="d3" value="3" checked`},
+		},
 		"no time": {"/reading", url.Values{"kit": {"KH drops"}, "shown": {"3"}, "at": {"soon"}}, []string{"does not read as a time"}},
-		"less than nothing": {"/line", url.Values{"kind": {"change"}, "out_litres": {"-3"}, "in": {"RO 3"}},
-			[]string{`value="-3"`, `value="RO 3"`, `id="f-change-out_litres-fault"`}},
+		"less than nothing": {
+			"/line",
+			url.Values{"kind": {"change"}, "out_litres": {"-3"}, "in": {"RO 3"}},
+			[]string{`value="-3"`, `value="RO 3"`, `id="f-change-out_litres-fault"`},
+		},
 		"an unknown water": {"/line", url.Values{"kind": {"change"}, "out_litres": {"3"}, "in": {"brook 3"}}, []string{`value="brook 3"`, "field bad"}},
 		"levels turned":    {"/line", url.Values{"kind": {"change"}, "level_before_cm": {"20"}, "level_after_cm": {"23"}}, []string{`id="f-change-level_after_cm-fault"`}},
 		"an empty note":    {"/line", url.Values{"kind": {"note"}, "text": {""}}, []string{"fault"}},
-		"no basis": {"/line", url.Values{"kind": {"reading"}, "of": {"no3"}, "shown": {"20"}, "unit": {"mg/L"}, "basis": {""}},
-			[]string{"basis", `value="no3"`}},
+		"no basis": {
+			"/line",
+			url.Values{"kind": {"reading"}, "of": {"no3"}, "shown": {"20"}, "unit": {"mg/L"}, "basis": {""}},
+			[]string{"basis", `value="no3"`},
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := e.ask("POST", c.address, c.form)
