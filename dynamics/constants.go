@@ -30,4 +30,6 @@ var (
 	molarN  = table.Value("molar N")
 	molarP  = table.Value("molar P")
 	molarO2 = table.Value("molar O2")
+
+	perN, perP = 1 / molarN, 1 / molarP // mmol/mg: a division costs as much as five products
 )

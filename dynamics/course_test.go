@@ -95,9 +95,12 @@ func BenchmarkRun(b *testing.B) {
 		Pace
 		State
 	}{
-		{"coarse/mature", Coarse, mature}, {"quick/mature", Quick, mature}, {"careful/mature", Careful, mature},
+		{"coarse/mature", Coarse, mature},
+		{"quick/mature", Quick, mature},
+		{"careful/mature", Careful, mature},
 		{"quarter/mature", Pace{Step: 1. / 4, Uneasy: 1e9, Fine: 1. / 4}, mature},
-		{"quick/new", Quick, fresh}, {"careful/new", Careful, fresh},
+		{"quick/new", Quick, fresh},
+		{"careful/new", Careful, fresh},
 	} {
 		b.Run(of.name, func(b *testing.B) {
 			b.ReportAllocs()

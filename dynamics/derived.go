@@ -7,8 +7,8 @@ import (
 	"halfwater/water"
 )
 
-// PH is that of the daily mean pressure of CO2, by the fast carbonate side of this package: within
-// about 0.01 of package water's for fresh waters (doc/dynamics.md).
+// PH is that of the daily mean pressure of CO2, by the fast carbonate side of this package: mostly within
+// 0.01 of package water's, at worst 0.03 (doc/dynamics.md).
 func (s *State) PH() quantity.PH {
 	h, _, _ := s.acid()
 	return quantity.PH(-math.Log10(h))

@@ -29,11 +29,11 @@ func TestFastAcidSide(t *testing.T) {
 		h, side, warm := s.acid()
 		dic := math.Abs(side.dic(h, s.PCO2, &warm)/float64(exact.DIC) - 1)
 		worstPH, worstEC, worstDIC = max(worstPH, pH), max(worstEC, ec), max(worstDIC, dic)
-		limit := 0.02
-		if exact.PH < 6 { // next to no buffer
-			limit = 0.05
+		limit := 0.03
+		if w.Alk < 0.2 { // next to no buffer
+			limit = 0.1
 		}
-		if pH > limit || float64(exact.EC25()) > 30 && ec > 0.015 || dic > 0.05 {
+		if pH > limit || float64(exact.EC25()) > 30 && ec > 0.02 || dic > 0.05 {
 			t.Errorf("pH %.3f for %.3f, EC %.1f for %.1f, DIC off by %.2g", s.PH(), exact.PH, s.EC(), exact.EC25(), dic)
 		}
 	})
@@ -80,8 +80,10 @@ func TestOldTankShock(t *testing.T) {
 		what           string
 		got, want, off float64
 	}{
-		{"pH before", float64(s.PH()), 6.48, 0.03}, {"pH after", float64(e.PH()), 7.36, 0.03},
-		{"NH3 before", float64(s.FreeAmmonia()), 0.0048, 0.0004}, {"NH3 after", float64(e.FreeAmmonia()), 0.0216, 0.0018},
+		{"pH before", float64(s.PH()), 6.48, 0.03},
+		{"pH after", float64(e.PH()), 7.36, 0.03},
+		{"NH3 before", float64(s.FreeAmmonia()), 0.0048, 0.0004},
+		{"NH3 after", float64(e.FreeAmmonia()), 0.0216, 0.0018},
 	} {
 		if math.Abs(x.got-x.want) > x.off {
 			t.Errorf("%s: %.4g, want %.4g", x.what, x.got, x.want)

@@ -17,7 +17,7 @@ func (x *scene) extrapolate(h float64) {
 		return
 	}
 	to, from := s.all(), once.all()
-	for i := range to {
+	for i := range len(to) - 3*Parts { // the strengths of the places wait for settle
 		*to[i] = part(*to[i], *from[i])
 	}
 	x.mature = Nitrifiers{part(x.mature.Ammonia, onceMature.Ammonia), part(x.mature.Frugal, onceMature.Frugal), part(x.mature.Nitrite, onceMature.Nitrite)}

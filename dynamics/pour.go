@@ -121,7 +121,10 @@ func (m *maker) blend(in []book.Poured, f enclosure.Facts, line book.ID) (b brew
 	}
 	for _, p := range in {
 		part := m.source(p.Source, f, line)
-		share := float64(p.Litres) / total
+		share := 1 / float64(len(in))
+		if total > 0 {
+			share = float64(p.Litres) / total
+		}
 		b.all.add(&part.all, share)
 		b.tap.add(&part.tap, share)
 		b.chlorine = b.chlorine || part.chlorine

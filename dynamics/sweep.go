@@ -46,7 +46,7 @@ func (x *scene) sweep(h float64) {
 	}
 	s.Gone.Litres += vapour * h
 	mid := (volume + s.Volume) / 2
-	inv := 1 / mid
+	inv, invH := 1/mid, 1/h
 
 	// Mulm, binder and chloramine: exact.
 	p, piece := &x.Params, x.piece
@@ -60,12 +60,12 @@ func (x *scene) sweep(h float64) {
 		bound, chloramine := s.Bound, s.Chloramine
 		s.Bound = fade(bound, 0, binderLetsGo, h)
 		s.Chloramine = fade(chloramine, 0, chloramineDecay, h)
-		cl := (chloramine - s.Chloramine) / molarN
+		cl := (chloramine - s.Chloramine) * perN
 		s.Cl += cl
 		s.Given.Cl += cl
 		loosened = bound - s.Bound + chloramine - s.Chloramine
 	}
-	source := (rotted + excreted + loosened) / h // of total ammonia, mg N/d
+	source := (rotted + excreted + loosened) * invH // of total ammonia, mg N/d
 	freed := rotted + excreted
 	phosphorus := mulmPhosphorus*rotted + x.load*piece.PO4*h
 
@@ -88,11 +88,11 @@ func (x *scene) sweep(h float64) {
 		nitrified, taken, gas  float64
 		dissolved              float64
 		meanCa                 = s.Ca
-		given                  = p[Alkali]*freed/molarN - phosphorus/molarP
+		given                  = p[Alkali]*freed*perN - phosphorus*perP
 		takenP                 float64
 		newTAN, newNO2, newNO3 float64
 		newPO4                 float64
-		breath                 = x.oxygen*freed/h + p[Background]*x.held*w.mulm
+		breath                 = x.oxygen*freed*invH + p[Background]*x.held*w.mulm
 		exchange               = x.exchanging()
 		rest                   = exchange * x.oxygenAtRest()
 	)
@@ -101,7 +101,7 @@ func (x *scene) sweep(h float64) {
 		if pass == 0 {
 			x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
 		} else {
-			x.carbonate.shift(midAlk*inv, (meanTAN+s.Bound)*inv/molarN, midCO2/pCO2)
+			x.carbonate.shift(midAlk*inv, (meanTAN+s.Bound)*inv*perN, midCO2/pCO2)
 			pCO2 = midCO2
 		}
 		x.h = x.carbonate.solve(x.h, nearly)
@@ -132,7 +132,7 @@ func (x *scene) sweep(h float64) {
 		// Nitrite.
 		n := meanNO2 * inv
 		perNitrite := 1 / (p[NitriteHalf] + n)
-		newNO2, meanNO2 = relax(no2, oxidised/h, gn*inv*mean.Nitrite*perNitrite, h)
+		newNO2, meanNO2 = relax(no2, oxidised*invH, gn*inv*mean.Nitrite*perNitrite, h)
 		nitrified = no2 + oxidised - newNO2
 		grown.Nitrite, grow.Nitrite = growthOf((p[NitriteGrowth]*gn*n*perNitrite - die) * h)
 		mean.Nitrite = work.Nitrite*grow.Nitrite + seed*h/2
@@ -140,7 +140,7 @@ func (x *scene) sweep(h float64) {
 		// Nitrate: plants take it where ammonium leaves them short.
 		want := x.uptake * uptakeHalfAmmonia * perPlant * inv / (uptakeHalfNitrate + meanNO3*inv)
 		escape := p[Denitrified]
-		newNO3, meanNO3 = relax(no3, nitrified/h, want+escape, h)
+		newNO3, meanNO3 = relax(no3, nitrified*invH, want+escape, h)
 		lost = no3 + nitrified - newNO3
 		taken = 0
 		if want > 0 {
@@ -150,8 +150,8 @@ func (x *scene) sweep(h float64) {
 
 		// Phosphate.
 		newPO4, takenP = po4+phosphorus, 0
-		if u := (ammonium + taken) / h; u > 0 {
-			newPO4, meanPO4 = relax(po4, phosphorus/h, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+meanPO4*inv), h)
+		if u := (ammonium + taken) * invH; u > 0 {
+			newPO4, meanPO4 = relax(po4, phosphorus*invH, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+meanPO4*inv), h)
 			takenP = po4 + phosphorus - newPO4
 		}
 
@@ -162,12 +162,12 @@ func (x *scene) sweep(h float64) {
 		} else if source > 0 {
 			dissolved = dissolving(source, bicarbonate, s.Ca*inv, x.carbonate.saturation(x.h, w)) * h
 		}
-		change := given + (taken+gas-ammonium-2*oxidised)/molarN + takenP/molarP + dissolved
+		change := given + (taken+gas-ammonium-2*oxidised)*perN + takenP*perP + dissolved
 		midAlk = alk + change/2
 		s.Alk = alk + change
 
 		// Oxygen: nitrifiers and plants by their flux, breath by its own law.
-		flux := (oxygenPerAmmonium*ammonium + oxygenPerNitrate*taken - oxygenToNitrite*oxidised - oxygenToNitrate*nitrified) / h
+		flux := (oxygenPerAmmonium*ammonium + oxygenPerNitrate*taken - oxygenToNitrite*oxidised - oxygenToNitrate*nitrified) * invH
 		demand := breath / (oxygenHalfBreath*mid + meanO2)
 		if flux < 0 { // a demand that no oxygen meets must not pass below zero
 			demand -= flux / max(meanO2, 1e-6*mid)
@@ -190,7 +190,7 @@ func (x *scene) sweep(h float64) {
 	s.TAN, s.NO2, s.NO3, s.PO4 = newTAN, newNO2, newNO3, newPO4
 	s.Ca += dissolved / 2
 	s.Given.Ca += dissolved / 2
-	sour := (1 - p[Alkali]) * freed / molarN / 2
+	sour := (1 - p[Alkali]) * freed * perN / 2
 	s.SO4 += sour
 	s.Given.SO4 += sour
 	s.Given.N += excreted + x.load*(piece.Labile+piece.Slow)*h

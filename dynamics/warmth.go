@@ -73,6 +73,9 @@ func share(f float64) float64 { return f / (1 - f) }
 // warmthOf is the warmth at a temperature, kept inside -1 to 45 C.
 func warmthOf(t float64) warmth {
 	x := (min(max(t, coldest), warmest) - coldest) * perKelvi
+	if !(x >= 0) {
+		x = 0 // no number at all
+	}
 	i := int(x)
 	f := x - float64(i)
 	a, b := &warmthTable[i], &warmthTable[i+1]
