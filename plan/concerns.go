@@ -18,7 +18,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	if len(v.draws) == 0 {
 		return nil
 	}
-	var out []Concern
+	out := v.sourceFaults()
 	out = append(out, v.ammoniaNow()...)
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)

@@ -33,6 +33,7 @@ var (
 	usualDays    = rules.Value("usual days")
 	largestShare = share("largest share")
 	longestPath  = days("longest path")
+	lastChanges  = days("last changes")
 
 	hardLimit  = rules.Value("hard limit")
 	preference = rules.Value("preference")

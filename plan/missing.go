@@ -16,7 +16,7 @@ func (v *visit) missing(s *Sheet) []Missing {
 	f := v.Facts
 	add(f.Basin == nil || !(f.Basin.FullMark > 0), "plan.missing-basin")
 	add(len(f.Sources) == 0, "plan.missing-source")
-	add(len(v.unusable) > 0, "plan.missing-source-analysis")
+	add(len(v.faulty) > 0, "plan.missing-source-analysis")
 	add(len(f.Stock) == 0, "plan.missing-stock")
 	add(len(v.ranges.Unknown) > 0, "plan.missing-species")
 	read := func(value func(*infer.Draw) float64, code string) {

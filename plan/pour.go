@@ -18,6 +18,10 @@ func (v *visit) pour(s *Sheet) {
 		v.refuse(Refused{Code: "plan.no-held-water"})
 		return
 	}
+	if f, ok := v.missed(); ok {
+		v.refuse(Refused{Code: "plan.source-unusable", Source: f.fact.Name, Fault: &f.fault})
+		return
+	}
 	if len(v.sources) == 0 {
 		v.refuse(Refused{Code: "plan.no-source"})
 		return

@@ -201,17 +201,20 @@ type Concern struct {
 	With      string           // the other animal, of two that should not meet
 	Because   *husbandry.Meets // the gravest reason why two should not meet; else nil
 	Source    string           // the source water that does it
+	Fault     *SourceFault     // what is wrong with its analysis; else nil
 	Value     float64          // what the sentence is about, canonical unit of Of: the median now, the nitrogen left
 	Within    time.Duration    // how long before it shows; 0 when it is there or not told
 }
 
 // Refused is something that the sheet will not do, and why.
 type Refused struct {
-	Code  string
-	Of    quantity.Measurand
-	Value float64
-	Limit float64
-	Unit  string
+	Code   string
+	Of     quantity.Measurand
+	Value  float64
+	Limit  float64
+	Unit   string
+	Source string       // the source water that it is about; else ""
+	Fault  *SourceFault // what is wrong with its analysis; else nil
 }
 
 // Missing is a fact that was never given and what it would buy.

@@ -29,7 +29,7 @@ type source struct {
 // endless is the store of a water of which there is as much as wanted.
 var endless = quantity.Litres(math.Inf(1))
 
-// readSources makes the source waters whole; what cannot be is left out and named.
+// readSources makes the source waters whole; what cannot be is used in part, or left out, and named.
 func (v *visit) readSources() {
 	for _, f := range v.Facts.Sources {
 		s := source{name: f.Name, fact: f, store: endless}
@@ -42,9 +42,18 @@ func (v *visit) readSources() {
 			a.KH.Value = quantity.Alkalinity(s.kh.Middle())
 		}
 		c, err := a.Middle()
+		off := quantity.Share(0)
 		if err != nil {
-			v.unusable = append(v.unusable, f.Name)
-			continue
+			fault := faultOf(err)
+			if less, ok := partial(a); ok {
+				a = less
+				c, err = a.Middle()
+			}
+			off = fault.Off
+			v.faulty = append(v.faulty, faulty{f, fault, err == nil})
+			if err != nil {
+				continue
+			}
 		}
 		s.softened = slices.Contains(c.Notes, water.LooksSoftened)
 		s.carbon = change.Carbonated{Composition: c.Composition, DIC: c.DIC.Value}
@@ -65,6 +74,9 @@ func (v *visit) readSources() {
 			s.kh = around(float64(s.mid.KH))
 		}
 		s.bound = a.Chloramine.Or(0)
+		if off > 0 {
+			s.gh, s.kh = wider(float64(s.mid.GH), off), wider(float64(s.mid.KH), off)
+		}
 		if f.Chloramine && !a.Chloramine.Is {
 			s.bound = a.FreeChlorine.Or(0)
 		}

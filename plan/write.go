@@ -54,12 +54,12 @@ type visit struct {
 	interval float64 // days between changes
 	routine  quantity.Share
 
-	lines    husbandry.Lines
-	limits   husbandry.StepLimits
-	rates    rates
-	ranges   enclosure.Ranges
-	sources  []source
-	unusable []string // source waters whose analysis cannot be made whole
+	lines   husbandry.Lines
+	limits  husbandry.StepLimits
+	rates   rates
+	ranges  enclosure.Ranges
+	sources []source
+	faulty  []faulty // source waters whose analysis cannot be made whole
 
 	level   level
 	refused []Refused
