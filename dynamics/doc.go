@@ -7,7 +7,7 @@
 // and conserving, in a few microseconds a day; [Course.Reference] does the same tightly and slowly,
 // and is what Run is tested against.
 //
-//	course, err := dynamics.Compile(lines, dynamics.Window{...})
+//	course, err := dynamics.Compile(lines, dynamics.Window{From: begun, To: now})
 //	p, d := dynamics.Book(), course.Deviations()
 //	now := course.Run(&p, &d, start, course.Days, nil, nil, dynamics.Careful)
 //

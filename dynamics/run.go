@@ -7,10 +7,11 @@ type Pace struct {
 	Step float64 // longest step in calm water, days
 	// Third makes steps of third order (one sweep and two half ones, extrapolated) in calm water too.
 	Third bool
-	// Fine steps, always of third order, are taken while the filter is young (see young), while total
-	// ammonia or nitrite passes Uneasy, for Watch days after nitrifiers were lost, and while oxygen is
-	// below Thin; half of Fine below a quarter of Thin.
+	// Fine steps, always of third order, are taken while the nitrifiers could take less than Young times
+	// what plants leave of the load, while total ammonia or nitrite passes Uneasy, for Watch days after
+	// nitrifiers were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
 	Fine   float64
+	Young  float64
 	Uneasy float64 // mg N/L
 	Watch  float64 // days
 	Thin   float64 // mg O2/L
@@ -19,9 +20,9 @@ type Pace struct {
 
 // The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md.
 var (
-	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
-	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
-	Coarse  = Pace{Step: 1, Fine: 1. / 2, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
+	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Young: 2, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
+	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
+	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
@@ -134,7 +135,7 @@ func (x *scene) steps(span float64) {
 	for left := span; left > 0; {
 		step, third := pace.Step, pace.Third
 		uneasy := pace.Uneasy * x.Volume
-		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young() {
+		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young(pace.Young) {
 			step, third = pace.Fine, true
 		}
 		if x.Oxygen < pace.Thin*x.Volume {
@@ -161,9 +162,9 @@ func (x *scene) steps(span float64) {
 	}
 }
 
-// young reports whether the nitrifiers could not yet take twice what plants leave of the load.
-func (x *scene) young() bool {
+// young reports whether the nitrifiers could not yet take so many times what plants leave of the load.
+func (x *scene) young(times float64) bool {
 	p := x.piece
-	left := 2 * (x.load*(p.TAN+p.Labile+p.Slow) - x.uptake)
+	left := times * (x.load*(p.TAN+p.Labile+p.Slow) - x.uptake)
 	return x.mature.Ammonia+x.mature.Frugal < left || x.mature.Nitrite < left
 }
