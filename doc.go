@@ -17,6 +17,7 @@
 //	nitrogen and oxygen demand put in      load                 the water now
 //	how the water changes                  dynamics             the water now, outlook
 //	what the water is now                  infer                the water now
+//	which histories the readings bear      infer/fit            halfwater learnt
 //	the pour, the service, the sheet       plan                 work sheet
 //	first acts, hours left without power   emergency            halfwater emergency, emergency
 //

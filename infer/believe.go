@@ -28,8 +28,13 @@ func (NoMoment) Error() string {
 // read and nothing known gives NaN and no evidence; sources and stock without readings give wide
 // bands. Error: [NoMoment].
 func Believe(w Window) (Belief, error) {
+	b, _, _, err := believe(w)
+	return b, err
+}
+
+func believe(w Window) (Belief, *walk, []book.Line, error) {
 	if w.At.IsZero() {
-		return Belief{}, NoMoment{}
+		return Belief{}, nil, nil, NoMoment{}
 	}
 	if w.Recorded.IsZero() {
 		w.Recorded = w.At
@@ -65,7 +70,7 @@ func Believe(w Window) (Belief, error) {
 	v.no2.elapse(w.At)
 	v.testify(&b, lines)
 	v.draw(&b, w.Seed)
-	return b, nil
+	return b, v, lines, nil
 }
 
 // ofWater keeps the lines of a water body up to a moment.

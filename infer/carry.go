@@ -23,6 +23,8 @@ type walk struct {
 	box    box // in force
 	phRead bool
 
+	witnesses []witness // readings taken in, in order
+
 	missing float64          // litres short of the full mark
 	known   [levels]bool     // slots that rest on something
 	feed    load.Course      // what was put in

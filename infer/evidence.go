@@ -2,6 +2,7 @@ package infer
 
 import (
 	"math"
+	"time"
 
 	"halfwater/book"
 	"halfwater/kit"
@@ -13,6 +14,8 @@ type evidence struct {
 	seen
 	lot   string  // which lot's bias it carries
 	lotSD float64 // of that bias before anything was read with it; on the logarithm when Log
+
+	calibrated time.Time // of a pen
 }
 
 // evidenceOf turns a reading into evidence; false when its interval is none.
@@ -28,6 +31,7 @@ func (w *walk) evidenceOf(l book.Line, r book.Reading) (evidence, bool) {
 	open := r.Lo <= span.Lo || r.Hi >= span.Hi
 	if known {
 		e.lot += "|" + k.Lot
+		e.calibrated = k.Calibrated
 		e.Model = k.Error(l.At)
 		e.point = k.Form == kit.Meter && !open
 	} else {

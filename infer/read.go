@@ -14,6 +14,7 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 	if !ok {
 		return Doubtful{Line: l.ID, Of: r.Of, Code: "infer.reading-empty", Shown: quantity.Range[float64]{Lo: r.Lo, Hi: r.Hi}}, true
 	}
+	w.witnesses = append(w.witnesses, witness{l, r.Of, e})
 	d := Doubtful{Line: l.ID, Of: r.Of, Code: "infer.reading-far", Shown: quantity.Range[float64]{Lo: r.Lo, Hi: r.Hi}}
 	var low, high float64
 	switch r.Of {

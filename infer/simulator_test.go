@@ -22,6 +22,9 @@ type truth struct {
 	litres, missing                 float64
 	ca, mg, na, k, cl, so4, no3, al float64 // mmol or meq in the box
 	mulm                            float64 // mg N that has not come free
+	tan, no2                        float64 // mmol N in the box
+	oxTAN, oxNO2                    float64 // mmol N a day that nitrifiers could oxidise
+	halfTAN, halfNO2                float64 // mmol/L
 	pCO2, usualCO2                  float64
 	temp                            float64
 
@@ -37,6 +40,11 @@ type truth struct {
 	ghBias         float64
 	tempBias       float64
 	faults, soft   bool
+	washed         bool
+	grows          bool // nitrifiers are not where they were
+	untested       bool // nobody reads anything
+	week           int  // of the keeping
+	forgot         int  // top-ups poured and not written down
 
 	net, lost []float64 // nitrate made less taken up, mg N/L, and KH lost, dKH, by day
 
@@ -65,6 +73,7 @@ func (t *truth) write(at time.Time, body book.Body) {
 var (
 	no3Card = kit.Kit{Name: "nitrate card", Of: quantity.OfNO3, Form: kit.Card, Unit: "mg/L", Basis: quantity.AsNO3, Steps: []float64{0, 1, 5, 10, 25, 50, 100}, Lot: "a"}
 	tanCard = kit.Kit{Name: "ammonia card", Of: quantity.OfTAN, Form: kit.Card, Unit: "mg/L", Basis: quantity.AsNH4, Steps: []float64{0, 0.25, 0.5, 1, 2, 4}, Lot: "a"}
+	no2Card = kit.Kit{Name: "nitrite card", Of: quantity.OfNO2, Form: kit.Card, Unit: "mg/L", Basis: quantity.AsNO2, Steps: []float64{0, 0.25, 0.5, 1, 2, 5}, Lot: "a"}
 	khDrops = kit.Kit{Name: "KH drops", Of: quantity.OfKH, Form: kit.Drops, Unit: "dKH", PerDrop: 1, Lot: "a"}
 	ghDrops = kit.Kit{Name: "GH drops", Of: quantity.OfGH, Form: kit.Drops, Unit: "dGH", PerDrop: 1, Lot: "a"}
 	phPen   = kit.Kit{Name: "pH pen", Of: quantity.OfPH, Form: kit.Meter, Unit: "pH", Accuracy: 0.1, Digit: 0.01, Calibrated: day0.AddDate(0, 0, -1)}
@@ -74,7 +83,7 @@ var (
 
 // newTruth makes an enclosure and writes its facts down.
 func newTruth(seed uint64, kind string) *truth {
-	t := &truth{r: rand.New(rand.NewPCG(seed, 77)), faults: kind == "faults", soft: kind == "soft"}
+	t := &truth{r: rand.New(rand.NewPCG(seed, 77)), faults: kind == "faults", soft: kind == "soft", washed: kind == "washed"}
 	r := t.r
 	basin := enclosure.Basin{Length: 1000, Width: 500, Height: 600, FullMark: 240, LandShare: 0.35, BedFront: 30, BedBack: 60}
 	measured, err := enclosure.HeldWater(enclosure.Geometry{Basin: &basin}, nil)
@@ -104,6 +113,12 @@ func newTruth(seed uint64, kind string) *truth {
 		t.uptake = t.feedG * 72 * t.eaten * (0.9 + 0.5*r.Float64())
 	}
 
+	daily := t.feedG * 72 * t.eaten / 14.007
+	t.oxTAN, t.oxNO2 = daily*t.ln(6, 0.5), daily*t.ln(7, 0.5)
+	t.halfTAN, t.halfNO2 = t.ln(0.15, 0.6)/14.007, t.ln(0.15, 0.6)/14.007
+	t.mulm = daily * 14.007 / 0.35
+	t.tan, t.no2 = 0.18*t.halfTAN*t.litres, 0.15*t.halfNO2*t.litres
+
 	hard := 0.35 + 0.3*r.Float64()
 	if t.soft {
 		hard = 0.1
@@ -130,8 +145,9 @@ func newTruth(seed uint64, kind string) *truth {
 		EC: water.Stated(quantity.Conductivity(float64(s.EC25()) * slip())), NO3: water.Stated(quantity.Nitrate(t.tap[6] * 14.007)), Cl: mgl(t.tap[4], 35.453),
 	}})
 	w(enclosure.SourceWater{Name: "RO", MadeBy: "RO unit", Analysis: water.Analysis{Kind: water.RO}})
+	w(enclosure.Stage{Name: "sponge", Order: 1, Medium: "sponge", Biological: true})
 	w(enclosure.Routine{ChangeShare: 0.2, EveryDays: 7, TopUpWith: "RO"})
-	for _, k := range []kit.Kit{no3Card, tanCard, khDrops, ghDrops, phPen, ecPen, thermo} {
+	for _, k := range []kit.Kit{no3Card, tanCard, no2Card, khDrops, ghDrops, phPen, ecPen, thermo} {
 		w(k)
 	}
 	w(book.Feed{What: "dry", Grams: quantity.Grams(t.feedG), ProteinShare: 0.45, InWater: true, PerDay: true})
@@ -148,7 +164,7 @@ func (t *truth) all() [8]float64 {
 
 // balance is the sodium that makes the charges agree.
 func (t *truth) balance() float64 {
-	return t.al - 2*t.ca - 2*t.mg - t.k + t.cl + 2*t.so4 + t.no3
+	return t.al - 2*t.ca - 2*t.mg - t.k - t.tan + t.cl + 2*t.so4 + t.no3 + t.no2
 }
 
 func (t *truth) now() float64 { return t.litres - t.missing }
@@ -175,12 +191,14 @@ func (t *truth) state(hour float64) state {
 	c := water.Composition{
 		Temperature: quantity.Celsius(t.temp), Ca: water.Molality(x[0]), Mg: water.Molality(x[1]), Na: water.Molality(math.Max(x[2], 0)),
 		K: water.Molality(x[3]), Cl: water.Molality(x[4]), SO4: water.Molality(x[5]), NO3: water.Molality(x[6]), Alk: water.Equivalents(x[7]),
+		TAN: water.Molality(t.tan / t.now()), NO2: water.Molality(t.no2 / t.now()),
 	}
 	s, err := water.Open(c, quantity.Atm(t.pCO2*math.Exp(hour)))
 	if err != nil {
 		panic(err)
 	}
 	return state{
+		quantity.OfTAN: t.tan / t.now() * 14.007, quantity.OfNO2: t.no2 / t.now() * 14.007,
 		quantity.OfNO3: x[6] * 14.007, quantity.OfKH: x[7] * 2.804, quantity.OfGH: (x[0] + x[1]) * 5.608, quantity.OfChloride: x[4] * 35.453,
 		quantity.OfEC: float64(s.EC25()), quantity.OfPH: float64(s.PH), quantity.OfWaterTemp: t.temp + hour,
 	}
@@ -197,12 +215,23 @@ func (t *truth) live() {
 	for range 24 {
 		free := t.mulm * 0.35 / 24
 		t.mulm -= free
-		made := free / 14.007 * t.no3OK()
+		t.tan += free / 14.007
+		t.al += (2 - t.khPerN) * free / 14.007
+		t.so4 += (t.khPerN - 1) * free / 14.007 / 2 // protein brings sulfur, an acid of its own
+		halves := math.Min(t.oxTAN/24*t.tan/(t.tan+t.halfTAN*t.litres)*t.no3OK(), t.tan)
+		t.tan -= halves
+		t.no2 += halves
+		made := math.Min(t.oxNO2/24*t.no2/(t.no2+t.halfNO2*t.litres), t.no2)
+		t.no2 -= made
 		t.no3 += made
+		grow := func(x *float64, at, half float64) { *x *= 1 + (0.5*at/(at+half*t.litres)-0.06)/24 }
+		if t.grows {
+			grow(&t.oxTAN, t.tan, t.halfTAN)
+			grow(&t.oxNO2, t.no2, t.halfNO2)
+		}
 		up := math.Min(t.uptake/24/14.007, t.no3*0.02)
 		t.no3 -= up
-		t.al += -t.khPerN*made + up + t.stone/24
-		t.so4 += (t.khPerN - 1) * made / 2 // protein brings sulfur, an acid of its own
+		t.al += -2*halves + up + t.stone/24
 		t.ca = math.Max(t.ca+t.stone/48, 0)
 		t.al = math.Max(t.al, 0.02*t.litres)
 		t.missing += t.vapour / 24
@@ -218,7 +247,11 @@ func (t *truth) live() {
 	t.temp += 0.15*t.r.NormFloat64() - 0.1*(t.temp-24.5)
 }
 
-func (t *truth) no3OK() float64 { return t.al / (t.al + 0.05*t.litres) }
+// no3OK is how far want of alkalinity leaves nitrification; at the floor nothing is left.
+func (t *truth) no3OK() float64 {
+	spare := math.Max(t.al-0.02*t.litres, 0)
+	return spare / (spare + 0.05*t.litres)
+}
 
 // pour takes litres out and pours in; what is logged is not quite what was done.
 func (t *truth) pour(at time.Time, out float64, in map[string]float64, topUp bool) {
@@ -229,6 +262,8 @@ func (t *truth) pour(at time.Time, out float64, in map[string]float64, topUp boo
 	slip := math.Exp(sd * t.r.NormFloat64())
 	x := t.all()
 	f := out * slip / t.now()
+	t.tan *= 1 - f
+	t.no2 *= 1 - f
 	for i := range x {
 		x[i] *= 1 - f
 	}
@@ -254,8 +289,9 @@ func (t *truth) pour(at time.Time, out float64, in map[string]float64, topUp boo
 	t.set(x)
 	t.missing = math.Max(t.missing+out*slip-total, 0)
 	if topUp {
-		if t.faults && t.r.Float64() < 0.03 {
-			return // forgotten
+		if t.faults && t.forgot < 2 && t.r.Float64() < 0.04 {
+			t.forgot++
+			return
 		}
 		t.write(at, book.TopUp{Source: parts[0].Source, Litres: parts[0].Litres})
 		return
@@ -282,16 +318,19 @@ func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
 	seen := x + bias + noise*t.r.NormFloat64()
 	switch k.Of {
 	case quantity.OfNO3, quantity.OfTAN, quantity.OfNO2:
-		shift := 0.3
-		if k.Of == quantity.OfTAN {
-			shift = 0.25
-		}
+		shift := map[quantity.Measurand]float64{quantity.OfNO3: 0.3, quantity.OfTAN: 0.25, quantity.OfNO2: 0.06}[k.Of]
 		seen = (x+shift)*math.Exp(bias+noise*t.r.NormFloat64()) - shift
 		if k.Of == quantity.OfNO3 && t.r.Float64() < 0.04 {
 			seen *= 0.2 + 0.3*t.r.Float64() // not shaken
 		}
 	case quantity.OfEC:
 		seen = x * math.Exp(bias+noise*t.r.NormFloat64())
+	}
+	if t.faults && t.r.Float64() < 0.02 { // misread
+		seen *= math.Exp(0.8 * t.r.NormFloat64())
+		if k.Of == quantity.OfPH || k.Of == quantity.OfWaterTemp {
+			seen = x + 0.5*t.r.NormFloat64()
+		}
 	}
 	seen = math.Max(seen, 1e-3)
 	shown := k.Shows(seen)
@@ -304,6 +343,24 @@ func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
 	t.pairs = append(t.pairs, pair{t.lines[len(t.lines)-1].ID, k.Of, x, r})
 }
 
+// mischief is what goes wrong in some kinds of enclosure: a new lot of nitrate reagent in mid-record, a
+// filter washed in hot water.
+func (t *truth) mischief(at time.Time, wk int) {
+	if t.faults && wk == 13 {
+		lot := no3Card
+		lot.Lot = "b"
+		t.noLot = 0.2 * t.r.NormFloat64()
+		t.write(at.Add(30*time.Minute), lot)
+	}
+	if t.washed && wk == 24 {
+		left := t.ln(0.1, 0.5)
+		t.oxTAN *= left
+		t.oxNO2 *= left
+		t.grows = true
+		t.write(at.Add(30*time.Minute), book.Service{Stage: "sponge", RinsedIn: "hot tap"})
+	}
+}
+
 // keep lives so many weeks: tests on Sunday, then the change, top-ups on Wednesday and Sunday.
 func (t *truth) keep(weeks int) {
 	hard := 0.3 + 0.4*t.r.Float64()
@@ -311,7 +368,9 @@ func (t *truth) keep(weeks int) {
 		hard = 0.1
 	}
 	out := math.Round(t.litres * 0.2)
-	for wk := range weeks {
+	for range weeks {
+		wk := t.week
+		t.week++
 		for d := range 7 {
 			t.live()
 			at := day0.AddDate(0, 0, 7*wk+d+1)
@@ -326,7 +385,7 @@ func (t *truth) keep(weeks int) {
 			}
 			hour := 0.2 * t.r.NormFloat64()
 			s := t.state(hour)
-			on := func(every int) bool { return wk%every == 0 && t.r.Float64() > 0.15 }
+			on := func(every int) bool { return wk%every == 0 && t.r.Float64() > 0.15 && !t.untested }
 			at = at.Add(-time.Hour)
 			if on(1) {
 				t.test(at, no3Card, s[quantity.OfNO3], t.noLot, 0.33)
@@ -344,9 +403,13 @@ func (t *truth) keep(weeks int) {
 				t.test(at, ecPen, s[quantity.OfEC], t.ecGain, 0.01)
 			}
 			if on(2) {
-				t.test(at, tanCard, t.ln(0.03, 0.6), 0.1, 0.3)
+				t.test(at, tanCard, s[quantity.OfTAN], 0.1, 0.3)
+				t.test(at, no2Card, s[quantity.OfNO2], 0.1, 0.22)
 			}
-			t.test(at, thermo, s[quantity.OfWaterTemp], t.tempBias, 0.3)
+			if !t.untested {
+				t.test(at, thermo, s[quantity.OfWaterTemp], t.tempBias, 0.3)
+			}
+			t.mischief(at, wk)
 			if t.r.Float64() < 0.93 {
 				l := math.Max(1, math.Round(out*hard))
 				t.pour(at.Add(time.Hour), out, map[string]float64{"tap": l, "RO": out - l}, false)

@@ -80,6 +80,9 @@ func brewOf(s enclosure.SourceWater) brew {
 	return b
 }
 
+// pure reports whether the water is one of next to nothing.
+func (b brew) pure() bool { return b.share == value("source.pure") }
+
 // computed is the conductivity of an analysis whose ions are stated.
 func computed(a water.Analysis) (float64, bool) {
 	if !(a.Ca.Is && a.Mg.Is && a.KH.Is && (a.Na.Is || a.Cl.Is)) {

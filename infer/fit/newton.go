@@ -1,8 +1,6 @@
 package fit
 
-import (
-	"math"
-)
+import "math"
 
 // mode is where a climb ended.
 type mode struct {
@@ -11,88 +9,115 @@ type mode struct {
 	rounds int
 	done   bool
 	run    run
-	h      *square // curvature there
+	slopes slopes
 }
 
 const (
 	nudge      = 0.05 // of a score, for the effect of an unknown
 	longest    = 1.5  // step of any score in one round
-	mostRounds = 25
-	enough     = 0.01 // of log posterior
+	mostRounds = 30
+	mostFresh  = 5    // rounds in which the effects are found anew
+	enough     = 0.05 // of log posterior
 )
 
-// climb goes from a start to the mode next to it.
+// climb goes from a start to the mode next to it. The effects of the unknowns are found anew only when a
+// round with those of the last, corrected by what the step showed (Broyden 1965), gains too little.
 func (b *bench) climb(z []float64) mode {
 	m := mode{z: append([]float64(nil), z...)}
 	b.live(m.z, &m.run)
 	m.weight = b.weight(m.z, &m.run)
-	damp := 1e-3
+	damp, fresh, freshes := 0.1, false, 0
 	try := make([]float64, len(z))
 	var next run
 	for m.rounds = 1; m.rounds <= mostRounds; m.rounds++ {
-		h, slope := b.curvature(&m)
-		m.h = h
-		gained := -1.0
-		for range 8 {
-			step, ok := h.damped(damp).solve(slope)
-			if !ok {
-				damp = math.Max(10*damp, 1e-3)
-				continue
+		if m.rounds == 1 || !fresh && m.slopes.stale {
+			if freshes == mostFresh {
+				return m
 			}
+			m.slopes = b.effects(&m)
+			fresh = true
+			freshes++
+		}
+		gained := 0.0
+		for range 8 {
+			step := b.step(&m, damp)
 			far := 0.0
 			for _, s := range step {
 				far = math.Max(far, math.Abs(s))
+			}
+			if math.IsNaN(far) || math.IsInf(far, 0) {
+				return m
 			}
 			cut := math.Min(1, longest/math.Max(far, 1e-12))
 			for i := range try {
 				try[i] = m.z[i] + cut*step[i]
 			}
 			b.live(try, &next)
-			w := b.weight(try, &next)
-			if w > m.weight {
+			if w := b.weight(try, &next); w > m.weight {
 				gained = w - m.weight
 				m.weight = w
-				m.z, try = try, m.z
-				m.run, next = next, m.run
-				damp /= 5
 				break
 			}
-			damp = math.Max(damp*8, 1e-3)
+			damp = math.Max(damp*6, 0.05)
+		}
+		if gained > 0 {
+			b.learn(&m, try, &next)
+			m.z, try = try, m.z
+			m.run, next = next, m.run
+			damp /= 4
 		}
 		if gained < enough {
-			m.done = true
-			break
+			if fresh {
+				m.done = true
+				return m
+			}
+			m.slopes.stale = true
+			continue
 		}
+		fresh = false
+		m.slopes.stale = gained < 1
 	}
 	return m
 }
 
-// curvature gives the information matrix about the scores (prior and expected information of the readings)
-// and the slope of the log posterior.
-func (b *bench) curvature(m *mode) (*square, []float64) {
-	n, readings := b.n, len(b.Readings)
-	jac := make([][]float64, n) // by unknown: change of what each kit sees per unit of score
+// slopes are the effects of each unknown on what each kit sees, by reading.
+type slopes struct {
+	of    [][]float64 // by reading, by unknown
+	stale bool
+}
+
+// effects finds them by one-sided differences where a run is needed.
+func (b *bench) effects(m *mode) slopes {
+	readings := len(b.Readings)
+	s := slopes{of: make([][]float64, readings)}
 	base := make([]float64, readings)
 	for i := range b.Readings {
 		base[i] = b.asKit(i, m.z, m.run.seen[i])
+		s.of[i] = make([]float64, b.n)
 	}
 	each(b.runs, func(j int, r *run) {
 		z := append([]float64(nil), m.z...)
 		z[j] += nudge
 		b.liveFrom(z, b.from[j], &m.run, r)
-		row := make([]float64, readings)
-		for i := range row {
-			row[i] = (b.asKit(i, m.z, r.seen[i]) - base[i]) / nudge
+		for i := range base {
+			s.of[i][j] = (b.asKit(i, m.z, r.seen[i]) - base[i]) / nudge
 		}
-		jac[j] = row
 	})
-	for j := b.runs; j < n; j++ {
-		jac[j] = make([]float64, readings)
-	}
+	b.plain(m, &s)
+	return s
+}
+
+// plain sets the effects of what needs no run: biases of lots and departures of the world.
+func (b *bench) plain(m *mode, s *slopes) {
 	for i := range b.Readings {
 		r := &b.Readings[i]
+		last := min(int(r.Day/fortnight), b.fortnights-1)
 		if r.Lot >= 0 {
-			jac[b.lots+r.Lot][i] = b.Lots[r.Lot]
+			l := &b.Lots[r.Lot]
+			s.of[i][b.lots+r.Lot] = l.SD
+			for k := l.firstStep(); l.Walk > 0 && k <= last; k++ {
+				s.of[i][b.drifts[r.Lot]+k] = l.Walk
+			}
 		}
 		if r.Wander < 0 {
 			continue
@@ -100,46 +125,68 @@ func (b *bench) curvature(m *mode) (*square, []float64) {
 		w := &b.Wanders[r.Wander]
 		by := b.wander(m.z, r.Wander, r.Day)
 		const small = 1e-4
-		slope := (r.scale(w.Apply(m.run.seen[i], by+small)) - r.scale(w.Apply(m.run.seen[i], by))) / small
-		last := min(int(r.Day/fortnight), b.fortnights-1)
+		share := w.SD * (r.scale(w.Apply(m.run.seen[i], by+small)) - r.scale(w.Apply(m.run.seen[i], by))) / small
 		first := b.layout.wanders + r.Wander*b.fortnights
-		share := w.SD * slope
 		for k := last; k >= 0; k-- {
 			own := math.Sqrt(1 - w.Phi*w.Phi)
 			if k == 0 {
 				own = 1
 			}
-			jac[first+k][i] = share * own
+			s.of[i][first+k] = share * own
 			share *= w.Phi
 		}
 	}
+}
 
-	info, score := make([]float64, readings), make([]float64, readings)
+// learn corrects the effects by what a step did.
+func (b *bench) learn(m *mode, to []float64, after *run) {
+	length := 0.0
+	for j := range to {
+		length += (to[j] - m.z[j]) * (to[j] - m.z[j])
+	}
+	if length == 0 {
+		return
+	}
 	for i := range b.Readings {
-		_, score[i], info[i] = b.Readings[i].Weigh(base[i])
-		score[i] *= b.Power
-		info[i] *= b.Power
+		row := m.slopes.of[i]
+		miss := b.asKit(i, to, after.seen[i]) - b.asKit(i, m.z, m.run.seen[i])
+		for j := range to {
+			miss -= row[j] * (to[j] - m.z[j])
+		}
+		miss /= length
+		for j := range to {
+			row[j] += miss * (to[j] - m.z[j])
+		}
 	}
-	h, slope := newSquare(n), make([]float64, n)
-	scaled := make([]float64, readings)
-	for j := range n {
+}
+
+// weighed is what the readings say at a mode: the root of the information of each, and the slope of its
+// log chance.
+func (b *bench) weighed(m *mode) (root, score []float64) {
+	root, score = make([]float64, len(b.Readings)), make([]float64, len(b.Readings))
+	for i := range b.Readings {
+		_, s, info := b.Readings[i].Weigh(b.asKit(i, m.z, m.run.seen[i]))
+		score[i], root[i] = b.Power*s, math.Sqrt(b.Power*info)
+	}
+	return root, score
+}
+
+// step is that of Gauss and Newton with so much damping: it solves ((1+damp) I + J'WJ) step = slope, by
+// way of the readings, of which there are fewer than unknowns.
+func (b *bench) step(m *mode, damp float64) []float64 {
+	root, score := b.weighed(m)
+	slope := make([]float64, b.n)
+	for j := range slope {
 		slope[j] = -m.z[j]
-		any := false
-		for i, x := range jac[j] {
-			scaled[i] = x * info[i]
-			slope[j] += x * score[i]
-			any = any || x != 0
-		}
-		if any {
-			for k := j; k < n; k++ {
-				sum := 0.0
-				for i, x := range jac[k] {
-					sum += x * scaled[i]
-				}
-				h.set(j, k, sum)
-			}
-		}
-		h.set(j, j, h.at(j, j)+1)
 	}
-	return h, slope
+	for i, row := range m.slopes.of {
+		for j, x := range row {
+			slope[j] += x * score[i]
+		}
+	}
+	k := kernelOf(m.slopes.of, root, 1+damp)
+	for j := range slope {
+		slope[j] /= 1 + damp
+	}
+	return k.shrink(slope, nil)
 }

@@ -16,7 +16,7 @@ type Problem struct {
 	Start    func(p *dynamics.Params, z []float64) dynamics.State
 	Starts   []string // names of those scores
 	Slants   []Slant
-	Lots     []float64 // standard deviation of each lot's bias, as the kit sees
+	Lots     []Lot
 	Wanders  []Wander
 	Readings []Reading
 	// Power is the weight of the readings against the prior, 1 for plain belief in the model.
@@ -40,6 +40,13 @@ type Wander struct {
 	Phi   float64
 }
 
+// Lot is the bias that all readings of one lot, bottle or pen share, as the kit sees.
+type Lot struct {
+	SD   float64
+	Walk float64 // standard deviation of the step that the bias takes each fortnight after From: a pen drifts
+	From float64 // day
+}
+
 // fortnight is the step of a wander, days.
 const fortnight = 14
 
@@ -56,6 +63,7 @@ type layout struct {
 	params, starts, slants, feed, uptake, tap, litres, losses, lots, wanders, n int
 
 	fortnights int
+	drifts     []int     // by lot: where its steps stand, 0 for none
 	from       []float64 // the day from which an unknown acts; of those that need a run
 	runs       int       // how many need a run: the first ones
 	changeDay  []float64
@@ -76,6 +84,12 @@ func (p *Problem) layout() layout {
 	l.lots = put(len(p.Lots))
 	l.fortnights = int(c.Days/fortnight) + 1
 	l.wanders = put(len(p.Wanders) * l.fortnights)
+	l.drifts = make([]int, len(p.Lots))
+	for i, lot := range p.Lots {
+		if lot.Walk > 0 {
+			l.drifts[i] = put(l.fortnights)
+		}
+	}
 	l.n = next
 
 	l.from = make([]float64, l.runs)
@@ -97,19 +111,6 @@ func (p *Problem) layout() layout {
 		}
 	}
 	return l
-}
-
-// Name says what an unknown is.
-func (p *Problem) name(l *layout, i int) string {
-	switch {
-	case i < l.starts:
-		return dynamics.Unknown(i).String()
-	case i < l.slants:
-		return p.Starts[i-l.starts]
-	case i < l.feed:
-		return p.Slants[i-l.slants].Name
-	}
-	return ""
 }
 
 // scene is one setting of all unknowns that need a run, ready to run.
@@ -171,4 +172,12 @@ func slanted(w, d *dynamics.Water, by float64) {
 	add(&w.NO3, d.NO3)
 	add(&w.DIC, d.DIC)
 	w.Alk += by * d.Alk
+}
+
+// Less is what one water has more than another, per litre.
+func Less(a, b dynamics.Water) dynamics.Water {
+	return dynamics.Water{
+		Ca: a.Ca - b.Ca, Mg: a.Mg - b.Mg, Na: a.Na - b.Na, K: a.K - b.K, Cl: a.Cl - b.Cl, SO4: a.SO4 - b.SO4,
+		Alk: a.Alk - b.Alk, DIC: a.DIC - b.DIC, NO3: a.NO3 - b.NO3, NO2: a.NO2 - b.NO2, TAN: a.TAN - b.TAN, PO4: a.PO4 - b.PO4, DOC: a.DOC - b.DOC,
+	}
 }

@@ -63,6 +63,9 @@ func (r *Reading) Weigh(g float64) (logP, score, information float64) {
 		z := ((lo+hi)/2 - g) / r.SD
 		p := (1 - r.Odd) * density(z)
 		whole := p + odd
+		if whole < 1e-300 {
+			return -z*z/2 - math.Log(r.SD*math.Sqrt(2*math.Pi)), z / r.SD, 1 / (r.SD * r.SD)
+		}
 		return math.Log(whole / r.SD), p / whole * z / r.SD, (1 - r.Odd) / (r.SD * r.SD)
 	}
 	a, b := (lo-g)/r.SD, (hi-g)/r.SD

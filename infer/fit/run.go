@@ -84,10 +84,25 @@ func (b *bench) asKit(i int, z []float64, number float64) float64 {
 	}
 	g := r.scale(number)
 	if r.Lot >= 0 {
-		g += b.Lots[r.Lot] * z[b.lots+r.Lot]
+		g += b.bias(z, r.Lot, r.Day)
 	}
 	return g
 }
+
+// bias is that of a lot on a day.
+func (b *bench) bias(z []float64, lot int, day float64) float64 {
+	l := &b.Lots[lot]
+	x := l.SD * z[b.lots+lot]
+	if l.Walk > 0 {
+		for k := l.firstStep(); k <= int(day/fortnight) && k < b.fortnights; k++ {
+			x += l.Walk * z[b.drifts[lot]+k]
+		}
+	}
+	return x
+}
+
+// firstStep is the first fortnight in which a bias moves.
+func (l *Lot) firstStep() int { return max(int(math.Ceil(l.From/fortnight)), 0) }
 
 // wander is the departure of a quantity on a day.
 func (b *bench) wander(z []float64, k int, day float64) float64 {

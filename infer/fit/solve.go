@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"halfwater/dynamics"
 )
@@ -32,24 +33,23 @@ type History struct {
 	weight float64
 }
 
-// NoReadingFits says that no start gave a history under which the readings have a chance.
+// ErrNoHistory says that no start gave a history under which the readings have a chance.
 var ErrNoHistory = errors.New("no history of this enclosure fits the book; look for a line with an amount that cannot be")
 
 // Effort is how much is spent on a posterior.
 type Effort struct {
-	Draws   int
-	Moves   int // exact moves per draw
-	Scouts  int // draws of the prior, the best of which is the second start
-	Workers int
+	Draws  int
+	Moves  int // exact moves per draw
+	Scouts int // draws of the prior, the best of which is the second start
 }
 
 // Solve finds the posterior. It is a pure function of the problem, the effort and the seed.
 func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
-	best := b.climb(make([]float64, b.n))
+	best := b.rise(make([]float64, b.n))
 	other := math.Inf(1)
 	if second, ok := b.scout(e.Scouts, seed); ok {
-		m := b.climb(second)
+		m := b.rise(second)
 		if m.weight > best.weight {
 			m, best = best, m
 		}
@@ -60,14 +60,26 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	if math.IsInf(best.weight, -1) || math.IsNaN(best.weight) {
 		return Posterior{}, ErrNoHistory
 	}
-	h, _ := b.curvature(&best)
-	root, ok := h.root()
-	if !ok {
-		return Posterior{}, ErrNoHistory
-	}
+	best.slopes = b.effects(&best)
+	root, _ := b.weighed(&best)
+	k := kernelOf(best.slopes.of, root, 1)
 	post := Posterior{Mode: best.z, Weight: best.weight, Other: other, Rounds: best.rounds, Sure: best.done}
-	b.draw(&post, root, e, seed)
+	b.draw(&post, k, e, seed)
 	return post, nil
+}
+
+// rise climbs first as if every reading said something, because a reading that may be odd does not pull
+// from afar, and then as it is.
+func (b *bench) rise(z []float64) mode {
+	strict := *b
+	p := *b.Problem
+	p.Readings = slices.Clone(p.Readings)
+	for i := range p.Readings {
+		p.Readings[i].Odd = 0
+	}
+	strict.Problem = &p
+	first := strict.climb(z)
+	return b.climb(first.z)
 }
 
 // apart is the distance of two places in standard deviations of the prior.
@@ -106,22 +118,24 @@ func (b *bench) scout(n int, seed uint64) ([]float64, bool) {
 // draw takes draws from the normal about the mode and moves each a few times towards the exact
 // posterior: z' = m + sqrt(1-b^2)(z-m) + b xi, which leaves the normal as it is, taken with the ratio of
 // the exact weight to it (generalised preconditioned Crank-Nicolson).
-func (b *bench) draw(post *Posterior, root *square, e Effort, seed uint64) {
+func (b *bench) draw(post *Posterior, k *kernel, e Effort, seed uint64) {
 	post.Draws = make([]History, e.Draws)
 	taken := make([]int, e.Draws)
 	bold := [...]float64{0.5, 0.25, 0.9}
 	each(e.Draws, func(i int, r *run) {
 		rnd := rand.New(rand.NewPCG(seed, uint64(i)))
 		h := &post.Draws[i]
-		normal := func() (d []float64, ln float64) {
-			xi := make([]float64, b.n)
+		normal := func() []float64 {
+			xi, noise := make([]float64, b.n), make([]float64, len(b.Readings))
 			for j := range xi {
 				xi[j] = rnd.NormFloat64()
-				ln -= xi[j] * xi[j] / 2
 			}
-			return root.back(xi), ln
+			for j := range noise {
+				noise[j] = rnd.NormFloat64()
+			}
+			return k.shrink(xi, noise)
 		}
-		d, ln := normal()
+		d := normal()
 		z := make([]float64, b.n)
 		for try := 0; ; try++ {
 			for j := range z {
@@ -132,17 +146,18 @@ func (b *bench) draw(post *Posterior, root *square, e Effort, seed uint64) {
 			if !math.IsInf(h.weight, -1) && !math.IsNaN(h.weight) || try > 3 {
 				break
 			}
-			d, ln = normal()
+			d = normal()
 		}
-		for k := range e.Moves {
-			beta := bold[k%len(bold)]
+		ln := k.normal(d)
+		for move := range e.Moves {
+			beta := bold[move%len(bold)]
 			keep := math.Sqrt(1 - beta*beta)
-			xi, _ := normal()
-			next, nextLn := make([]float64, b.n), 0.0
+			xi := normal()
+			next := make([]float64, b.n)
 			for j := range next {
 				next[j] = keep*d[j] + beta*xi[j]
 			}
-			nextLn = root.normal(next)
+			nextLn := k.normal(next)
 			for j := range z {
 				z[j] = post.Mode[j] + next[j]
 			}
@@ -173,19 +188,6 @@ func (b *bench) draw(post *Posterior, root *square, e Effort, seed uint64) {
 		}
 		post.Moved = float64(all) / float64(e.Moves*e.Draws)
 	}
-}
-
-// normal is the log density of a departure from the mode under the normal there, up to a constant.
-func (s *square) normal(d []float64) float64 {
-	sum := 0.0
-	for j := range s.n { // L' d
-		x := 0.0
-		for i := j; i < s.n; i++ {
-			x += s.x[i*s.n+j] * d[i]
-		}
-		sum -= x * x / 2
-	}
-	return sum
 }
 
 // take keeps a run as the history.

@@ -12,6 +12,7 @@ var rows = []row{
 	{"5", "audit"},
 	{"4", "plan emergency"},
 	{"3", "infer"},
+	{"2b", "infer/fit"}, // the inverse problem: it knows histories and readings, not what a belief is
 	{"2", "dynamics"},
 	{"1e", "load"},
 	{"1d", "book"},
@@ -51,7 +52,7 @@ const onlyEmbed = "demo"
 
 // guests are the modules that are not ours, and who may import them.
 var guests = []guest{
-	{"gonum.org/v1/gonum", "water climate husbandry enclosure load dynamics infer plan audit"},
+	{"gonum.org/v1/gonum", "water climate husbandry enclosure load dynamics infer infer/fit plan audit"},
 	{"modernc.org/sqlite", "internal/store"},
 	{"github.com/pelletier/go-toml/v2", "internal/files"},
 	{"github.com/alecthomas/kong", "cmd/halfwater"},

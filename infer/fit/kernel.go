@@ -1,0 +1,96 @@
+package fit
+
+import "math"
+
+// kernel holds what the readings know: rows J of effects, each times the root w of its information, and
+// the triangular root of I + w J J' w / prior. With it (prior I + J'WJ)^-1 is applied without ever being
+// formed (Woodbury).
+type kernel struct {
+	rows [][]float64 // w J
+	root [][]float64 // lower
+	per  float64     // prior precision
+}
+
+func kernelOf(effects [][]float64, weight []float64, prior float64) *kernel {
+	m := len(effects)
+	k := &kernel{rows: make([][]float64, m), root: make([][]float64, m), per: prior}
+	for i, row := range effects {
+		k.rows[i] = make([]float64, len(row))
+		for j, x := range row {
+			k.rows[i][j] = weight[i] * x
+		}
+	}
+	for i := range m {
+		l := make([]float64, i+1)
+		for j := 0; j <= i; j++ {
+			sum := dot(k.rows[i], k.rows[j]) / prior
+			if i == j {
+				sum++
+			}
+			sum -= dot(l[:j], k.root0(j, l))
+			if i == j {
+				l[i] = math.Sqrt(sum)
+			} else {
+				l[j] = sum / k.root[j][j]
+			}
+		}
+		k.root[i] = l
+	}
+	return k
+}
+
+// root0 is the part of a row left of its diagonal; the row in the making stands in for itself.
+func (k *kernel) root0(j int, making []float64) []float64 {
+	if k.root[j] == nil {
+		return making[:j]
+	}
+	return k.root[j][:j]
+}
+
+func dot(a, b []float64) float64 {
+	b = b[:len(a)]
+	sum := 0.0
+	for i, x := range a {
+		sum += x * b[i]
+	}
+	return sum
+}
+
+// shrink gives x - J'w (I + wJJ'w/prior)^-1 (wJx + noise)/prior. For x a slope over prior it is the
+// solution of (prior I + J'WJ) y = slope; for x and noise standard normal and prior 1 it is a draw of the
+// normal with that precision.
+func (k *kernel) shrink(x, noise []float64) []float64 {
+	m := len(k.rows)
+	y := make([]float64, m)
+	for i, row := range k.rows {
+		y[i] = dot(row, x)
+		if noise != nil {
+			y[i] += noise[i]
+		}
+		y[i] = (y[i] - dot(k.root[i][:i], y[:i])) / k.root[i][i]
+	}
+	for i := m - 1; i >= 0; i-- {
+		y[i] /= k.root[i][i]
+		for j, l := range k.root[i][:i] {
+			y[j] -= l * y[i]
+		}
+	}
+	out := append([]float64(nil), x...)
+	for i, row := range k.rows {
+		by := y[i] / k.per
+		for j, r := range row {
+			out[j] -= by * r
+		}
+	}
+	return out
+}
+
+// normal is the log density of a departure under the normal with precision I + J'WJ, up to a constant.
+func (k *kernel) normal(d []float64) float64 {
+	sum := dot(d, d)
+	for _, row := range k.rows {
+		s := dot(row, d)
+		sum += s * s
+	}
+	return -sum / 2
+}

@@ -1,0 +1,385 @@
+package infer
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"halfwater/book"
+	"halfwater/dynamics"
+	"halfwater/enclosure"
+	"halfwater/infer/fit"
+	"halfwater/quantity"
+	"halfwater/water"
+)
+
+// witness is a reading that was taken in, with what it says.
+type witness struct {
+	line book.Line
+	of   quantity.Measurand
+	evidence
+}
+
+// question is the book as a problem that package fit solves.
+type question struct {
+	fit.Problem
+	conducts float64 // conductivity as if ions did not hinder each other, per sum of their own
+}
+
+// wandering are the quantities that may depart slowly from the model, in the order of fit's wanders.
+var wandering = []quantity.Measurand{
+	quantity.OfTAN, quantity.OfNO2, quantity.OfNO3, quantity.OfPH, quantity.OfGH, quantity.OfKH, quantity.OfEC,
+}
+
+func wanderOf(m quantity.Measurand) int {
+	for i, w := range wandering {
+		if w == m {
+			return i
+		}
+	}
+	return -1
+}
+
+// ask turns the book into a problem: the course from one moment to another, the priors of this
+// enclosure, the doubts of its source waters, and what was read. Errors are those of dynamics.Compile.
+func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.Time) (*question, error) {
+	held := w.boxes[len(w.boxes)-1]
+	window := dynamics.Window{Water: waterBody, From: from, To: to, Recorded: recorded, Held: quantity.HeldLitres(held.litres)}
+	lines = withPure(lines)
+	course, err := dynamics.Compile(lines, window)
+	if err != nil {
+		return nil, err
+	}
+	q := &question{Problem: fit.Problem{Course: &course, Pace: dynamics.Quick, Power: value("power")}}
+	for u := range q.Priors {
+		q.Priors[u] = dynamics.Unknown(u).Prior()
+	}
+	q.Priors[dynamics.HeldWater].SD = held.sd
+	q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, course.LoadSD)
+
+	first := w.firstRead()
+	q.begin(first)
+	for _, k := range wandering {
+		name := "depart." + string(k)
+		q.Wanders = append(q.Wanders, fit.Wander{Name: string(k), Ratio: k != quantity.OfPH && k != quantity.OfKH, SD: value(name), Phi: value("depart.phi")})
+	}
+	q.slant(lines, window)
+
+	w.gauge(q)
+	lots := map[string]int{}
+	for _, r := range w.witnesses {
+		if see, ok := q.see(r.of); ok {
+			q.Readings = append(q.Readings, q.reading(r, see, lots))
+		}
+	}
+	return q, nil
+}
+
+// see is what a kit of a measurand looks at in a state.
+func (q *question) see(m quantity.Measurand) (func(*dynamics.State) float64, bool) {
+	switch m {
+	case quantity.OfTAN:
+		return func(s *dynamics.State) float64 { return float64(s.AmmoniaAsRead()) }, true
+	case quantity.OfNO2:
+		return func(s *dynamics.State) float64 { return float64(s.Nitrite()) }, true
+	case quantity.OfNO3:
+		return func(s *dynamics.State) float64 { return float64(s.Nitrate()) }, true
+	case quantity.OfPH:
+		return func(s *dynamics.State) float64 { return float64(s.PH()) }, true
+	case quantity.OfGH:
+		return func(s *dynamics.State) float64 { return float64(s.GH()) }, true
+	case quantity.OfKH:
+		return func(s *dynamics.State) float64 { return float64(s.KH()) }, true
+	case quantity.OfEC, quantity.OfTDS:
+		return func(s *dynamics.State) float64 { return q.conducts * ownStrength(s) }, true
+	case quantity.OfChloride:
+		return func(s *dynamics.State) float64 { return float64(s.Chloride()) }, true
+	case quantity.OfPO4:
+		return func(s *dynamics.State) float64 { return float64(s.Phosphate()) }, true
+	case quantity.OfOxygen:
+		return func(s *dynamics.State) float64 { return float64(s.DissolvedOxygen()) }, true
+	}
+	return nil, false
+}
+
+// ownStrength sums the equivalent conductances of the ions at infinite dilution (Standard Methods 2510).
+func ownStrength(s *dynamics.State) float64 {
+	const molarN = 14.007
+	return (119*s.Ca + 106.2*s.Mg + 50.1*s.Na + 73.5*s.K + 76.4*s.Cl + 160*s.SO4 + 44.5*s.Alk +
+		(73.5*s.TAN+71.4*s.NO3+71.8*s.NO2)/molarN) / s.Volume
+}
+
+// gauge compares the sum with the full chemistry once, at the enclosure as it is taken to begin.
+func (w *walk) gauge(q *question) {
+	q.conducts = 1
+	p := dynamics.Book()
+	s := q.Start(&p, make([]float64, len(q.Starts)))
+	if exact, err := s.Exact(); err == nil {
+		if own := ownStrength(&s); own > 0 {
+			q.conducts = strength(float64(exact.EC25())) / own
+		}
+	}
+}
+
+// reading is a witness as fit takes it.
+func (q *question) reading(w witness, see func(*dynamics.State) float64, lots map[string]int) fit.Reading {
+	m := w.of
+	if m == quantity.OfTDS {
+		m = quantity.OfEC
+	}
+	r := fit.Reading{
+		Day: q.Course.Day(w.line.At), See: see, Lo: w.lo, Hi: w.hi,
+		Log: w.Log, SD: w.SD, Shift: w.Shift, Odd: w.Odd, Classes: w.Classes, Point: w.point, Wander: wanderOf(m),
+	}
+	lot := fit.Lot{SD: w.lotSD}
+	key := w.lot
+	if m == quantity.OfPH && w.point { // a pen drifts; what it drifts is not scatter
+		r.SD = math.Hypot(value("ph.scatter"), value("wander.ph_hour"))
+		lot = fit.Lot{SD: value("lot.ph"), Walk: value("ph.drift"), From: q.Course.Day(w.calibrated) + value("ph.holds")}
+		if w.calibrated.IsZero() {
+			lot = fit.Lot{SD: value("ph.never")}
+		}
+		key += fmt.Sprint("|", w.calibrated.Unix())
+	}
+	i, ok := lots[key]
+	if !ok {
+		i = len(q.Lots)
+		lots[key] = i
+		q.Lots = append(q.Lots, lot)
+	}
+	r.Lot = i
+	return r
+}
+
+// firstRead is the first reading of each measurand, when it came soon after the walk began.
+func (w *walk) firstRead() map[quantity.Measurand]float64 {
+	out := map[quantity.Measurand]float64{}
+	for _, r := range w.witnesses {
+		if _, have := out[r.of]; have || r.line.At.Sub(w.start) > 28*24*time.Hour {
+			continue
+		}
+		at, _ := r.middle()
+		out[r.of] = math.Max(at, 0)
+	}
+	return out
+}
+
+// begin is how the enclosure may have stood when the course began: a water like those poured into it, with
+// what was read first, each in wide doubt; mulm and nitrifiers as for the load of the first days, more or
+// less.
+func (q *question) begin(first map[quantity.Measurand]float64) {
+	w := q.poured()
+	sd := func(m quantity.Measurand) float64 {
+		if _, ok := first[m]; ok {
+			return value("begin.read")
+		}
+		return value("begin.unread")
+	}
+	if gh, ok := first[quantity.OfGH]; ok {
+		want := quantity.Hardness(math.Max(gh, 0.2)).Mmol()
+		if have := w.Ca + w.Mg; have > 1e-3 {
+			w.Ca, w.Mg = w.Ca*want/have, w.Mg*want/have
+		} else {
+			w.Ca, w.Mg = 0.8*want, 0.2*want
+		}
+	}
+	if kh, ok := first[quantity.OfKH]; ok {
+		w.Alk = kh / 2.804
+	}
+	if no3, ok := first[quantity.OfNO3]; ok {
+		w.NO3 = no3
+	} else {
+		w.NO3 += 3
+	}
+	w.PO4 = math.Max(w.PO4, 0.1)
+	w.DOC = math.Max(w.DOC, 2)
+	hard, alkaline, salty, nitrate := sd(quantity.OfGH), sd(quantity.OfKH), sd(quantity.OfEC), sd(quantity.OfNO3)
+	few, many := value("begin.strength_less"), value("begin.strength_more")
+	mulm := value("begin.mulm")
+	course := q.Course
+	q.Starts = []string{"begin hardness", "begin alkalinity", "begin salt", "begin nitrate", "begin mulm", "begin nitrifiers"}
+	q.Problem.Start = func(p *dynamics.Params, z []float64) dynamics.State {
+		w := w
+		f := math.Exp(hard * z[0])
+		w.Ca, w.Mg = w.Ca*f, w.Mg*f
+		w.Alk = (w.Alk+0.1)*math.Exp(alkaline*z[1]) - 0.1
+		f = math.Exp(salty * z[2])
+		w.Na, w.Cl, w.K = w.Na*f, w.Cl*f, w.K*f
+		w.NO3 = (w.NO3 + 0.5) * math.Exp(2*nitrate*z[3])
+		neutral(&w)
+		s := course.Mature(p, w, 0.2, 0.5)
+		f = math.Exp(mulm * z[4])
+		s.Labile, s.Slow = s.Labile*f, s.Slow*f
+		f = math.Exp(many * z[5])
+		if z[5] < 0 {
+			f = math.Exp(few * z[5])
+		}
+		for i := range s.Strength {
+			n := &s.Strength[i]
+			n.Ammonia, n.Frugal, n.Nitrite = n.Ammonia*f, n.Frugal*f, n.Nitrite*f
+		}
+		return s
+	}
+}
+
+// neutral closes the charge with sulfate, or with sodium where there is none to take away.
+func neutral(w *dynamics.Water) {
+	const molarN, molarP = 14.007, 30.974
+	open := 2*w.Ca + 2*w.Mg + w.Na + w.K + w.TAN/molarN - w.Cl - 2*w.SO4 - (w.NO3+w.NO2)/molarN - w.PO4/molarP - w.Alk
+	if w.SO4+open/2 >= 0 {
+		w.SO4 += open / 2
+		return
+	}
+	w.Na -= open + 2*w.SO4
+	w.SO4 = 0
+}
+
+// poured is the mean of the waters of the course's changes; a middling tap when there were none.
+func (q *question) poured() dynamics.Water {
+	var sum dynamics.Water
+	n := 0.0
+	for _, e := range q.Course.Events {
+		if e.Kind != dynamics.Poured || e.Change == 0 {
+			continue
+		}
+		p := e.Pour
+		n++
+		sum.Ca += p.Ca
+		sum.Mg += p.Mg
+		sum.Na += p.Na
+		sum.K += p.K
+		sum.Cl += p.Cl
+		sum.SO4 += p.SO4
+		sum.Alk += p.Alk
+		sum.NO3 += p.NO3
+		sum.PO4 += p.PO4
+		sum.DOC += p.DOC
+	}
+	if n == 0 {
+		return dynamics.Water{Ca: 1.1, Mg: 0.3, Na: 0.8, K: 0.1, Cl: 0.8, SO4: 0.5, Alk: 1.8, DOC: 2}
+	}
+	for _, x := range []*float64{&sum.Ca, &sum.Mg, &sum.Na, &sum.K, &sum.Cl, &sum.SO4, &sum.Alk, &sum.NO3, &sum.PO4, &sum.DOC} {
+		*x /= n
+	}
+	return sum
+}
+
+// slant finds what the doubt about each source water does, by compiling the book again with it moved.
+func (q *question) slant(lines []book.Line, window dynamics.Window) {
+	names := []string{}
+	latest := map[string]enclosure.SourceWater{}
+	for _, l := range lines {
+		if s, ok := l.Body.(enclosure.SourceWater); ok {
+			if _, have := latest[s.Name]; !have {
+				names = append(names, s.Name)
+			}
+			latest[s.Name] = s
+		}
+	}
+	for _, name := range names {
+		for _, d := range doubtsOf(latest[name]) {
+			moved := make([]book.Line, len(lines))
+			copy(moved, lines)
+			for i, l := range moved {
+				if s, ok := l.Body.(enclosure.SourceWater); ok && s.Name == name {
+					d.move(&s.Analysis)
+					moved[i].Body = s
+				}
+			}
+			c, err := dynamics.Compile(moved, window)
+			if err != nil || len(c.Events) != len(q.Course.Events) {
+				continue // moved it cannot be: then it is not in doubt that way
+			}
+			s := fit.Slant{Name: name + ": " + d.name}
+			any := false
+			for i := range c.Events {
+				delta := fit.Less(c.Events[i].Pour, q.Course.Events[i].Pour)
+				any = any || delta != dynamics.Water{}
+				s.Pour = append(s.Pour, delta)
+			}
+			if any {
+				q.Slants = append(q.Slants, s)
+			}
+		}
+	}
+}
+
+// withPure writes down what a membrane usually lets through where nobody measured it.
+func withPure(lines []book.Line) []book.Line {
+	out := append([]book.Line(nil), lines...)
+	for i, l := range out {
+		s, ok := l.Body.(enclosure.SourceWater)
+		if !ok {
+			continue
+		}
+		b := brewOf(s)
+		if !b.pure() {
+			continue
+		}
+		a := &s.Analysis
+		if !a.GH.Is && !a.Ca.Is {
+			a.GH = water.Stated(quantity.Hardness(b.mean[gh]))
+		}
+		if !a.KH.Is {
+			a.KH = water.Stated(quantity.Alkalinity(b.mean[kh]))
+		}
+		if !a.EC.Is {
+			a.EC = water.Stated(quantity.Conductivity(conducted(b.mean[ions])))
+		}
+		out[i].Body = s
+	}
+	return out
+}
+
+// sourceDoubt is one way in which an analysis may be off, by one standard deviation.
+type sourceDoubt struct {
+	name string
+	move func(*water.Analysis)
+}
+
+// doubtsOf are the doubts of an analysis: all of it together, then one number beside the others.
+func doubtsOf(s enclosure.SourceWater) []sourceDoubt {
+	b := brewOf(s)
+	own := value("source.own")
+	if b.pure() { // what a membrane lets through
+		return []sourceDoubt{{"all", func(a *water.Analysis) {
+			a.GH = water.Stated(quantity.Hardness(b.mean[gh] * (1 + b.share)))
+			a.KH = water.Stated(quantity.Alkalinity(b.mean[kh] * (1 + b.share)))
+			a.EC = water.Stated(quantity.Conductivity(conducted(b.mean[ions]) * (1 + b.share)))
+		}}}
+	}
+	return []sourceDoubt{
+		{"all", func(a *water.Analysis) {
+			by := 1 + b.share
+			scale(&a.GH, by)
+			scale(&a.KH, by)
+			scale(&a.EC, by)
+			scale(&a.Ca, by)
+			scale(&a.Mg, by)
+			scale(&a.Na, by)
+			scale(&a.K, by)
+			scale(&a.Cl, by)
+			scale(&a.SO4, by)
+		}},
+		{"hardness", func(a *water.Analysis) {
+			scale(&a.GH, 1+math.Hypot(own, 0.1/math.Max(b.mean[gh], 0.1)))
+			scale(&a.Ca, 1+own)
+			scale(&a.Mg, 1+own)
+		}},
+		{"alkalinity", func(a *water.Analysis) { scale(&a.KH, 1+math.Hypot(own, 0.1/math.Max(b.mean[kh], 0.1))) }},
+		{"conductivity", func(a *water.Analysis) {
+			scale(&a.EC, 1+own)
+			scale(&a.Cl, 1+own)
+			scale(&a.Na, 1+own)
+		}},
+		{"nitrate", func(a *water.Analysis) {
+			a.NO3 = water.Stated(quantity.Nitrate(b.mean[nitrate] + b.own[nitrate]))
+		}},
+	}
+}
+
+func scale[Q quantity.Number](x *water.Known[Q], by float64) {
+	if x.Is {
+		x.Value = Q(float64(x.Value) * by)
+	}
+}
