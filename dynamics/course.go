@@ -121,7 +121,6 @@ const (
 	NoFood         = "dynamics.no-food"         // neither food nor stock in the book: no load
 	TopUpUnlogged  = "dynamics.top-up-unlogged" // evaporation replaced by the routine's water, nobody wrote it down
 	SaltUnknown    = "dynamics.salt-unknown"    // a salt that is not in the table: left out
-	HeldUnknown    = "dynamics.held-unknown"    // box never measured
 	StagesTooMany  = "dynamics.stages-too-many" // stages past the eighth are counted with the eighth
 	ChlorineOpen   = "dynamics.chlorine-open"   // chlorinated water poured, no neutraliser in the book
 	ChangeLitres   = "dynamics.change-litres"   // litres of a change taken from levels, or guessed

@@ -34,7 +34,12 @@ func (m *maker) event(l book.Line) {
 		m.put(Event{Day: day, Kind: Trimmed, Line: l.ID, N: float64(load.Trimmed(b.WetGrams).Median)})
 	case book.Added:
 		if strings.Contains(strings.ToLower(b.What), "carbon") {
-			m.put(Event{Day: day, Kind: Renewed, Line: l.ID, Grams: float64(b.Grams)})
+			e := Event{Day: day, Kind: Renewed, Line: l.ID, Grams: float64(b.Grams)}
+			for i := range m.course.Stages {
+				e.Places[i+1] = true
+			}
+			e.Loss = m.prior(LossOf("carbon swapped"))
+			m.put(e)
 		}
 	}
 }
