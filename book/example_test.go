@@ -31,5 +31,5 @@ func ExampleLine_Check() {
 	l := book.Line{ID: "1", At: now, Recorded: now, By: book.Keeper, Water: book.MainWater, Body: book.Change{LevelBefore: 200, LevelAfter: 240}}
 	fmt.Println(l.Check(now))
 	// Output:
-	// change, level after is 240 mm, above the level before, 200 mm: write the level at the siphon mark, before pouring back
+	// change, level after is 24 cm, above the level before, 20 cm: write the level at the siphon mark, before pouring back
 }

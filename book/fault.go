@@ -19,6 +19,8 @@ type Fault struct {
 	Is    string // what is there: "is -3", "is empty"
 	Do    string // what to do
 	Err   error  // the cause, when there is one
+	// Likely is what was probably meant, as it would be typed; "" when nothing tells.
+	Likely string
 }
 
 func (f Fault) Error() string {

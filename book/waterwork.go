@@ -76,7 +76,7 @@ func (v Change) Check() error {
 	c.spanned("level before", quantity.OfLevel, float64(v.LevelBefore))
 	c.spanned("level after", quantity.OfLevel, float64(v.LevelAfter))
 	if v.LevelBefore != 0 && v.LevelAfter > v.LevelBefore {
-		c.bad("level after", "book.order", fmt.Sprintf("is %g mm, above the level before, %g mm", float64(v.LevelAfter), float64(v.LevelBefore)),
+		c.bad("level after", "book.order", fmt.Sprintf("is %s cm, above the level before, %s cm", short(v.LevelAfter.Centimetres()), short(v.LevelBefore.Centimetres())),
 			"write the level at the siphon mark, before pouring back")
 	}
 	if v.OutLitres == 0 && (v.LevelBefore == 0 || v.LevelAfter == 0) && len(v.In) == 0 {
@@ -111,7 +111,7 @@ func (t LevelTest) Check() error {
 	c.spanned("from", quantity.OfLevel, float64(t.From))
 	c.spanned("to", quantity.OfLevel, float64(t.To))
 	if t.To >= t.From {
-		c.bad("to", "book.order", fmt.Sprintf("is %g mm, not below %g mm", float64(t.To), float64(t.From)), "write the level before and then the lower one after")
+		c.bad("to", "book.order", fmt.Sprintf("is %s cm, not below %s cm", short(t.To.Centimetres()), short(t.From.Centimetres())), "write the level before and then the lower one after")
 	}
 	return c.err()
 }

@@ -106,7 +106,7 @@ type Disagrees struct {
 }
 
 func (e Disagrees) Error() string {
-	return fmt.Sprintf("EC %.0f uS/cm is less than the %.0f that the hardness, alkalinity and ions stated make at least; measure EC, GH and KH again", e.Stated, e.Least)
+	return fmt.Sprintf("EC %.0f µS/cm is less than the %.0f that the hardness, alkalinity and ions stated make at least; measure EC, GH and KH again", e.Stated, e.Least)
 }
 
 // stated lists what is known, for a message.

@@ -219,8 +219,11 @@ func TestBadRows(t *testing.T) {
 		{map[string]string{"kind": "top-up", "source": "RO", "litres": "-1"}, []string{"litres is -1", "less than nothing"}},
 		{map[string]string{"kind": "change", "out_litres": "15", "in": "RO 9; river 6"}, []string{`no source water "river"`}},
 		{map[string]string{"kind": "change", "out_litres": "15", "in": "RO"}, []string{"in", "a name and a number"}},
-		{map[string]string{"kind": "change", "level_before_cm": "20", "level_after_cm": "24"}, []string{"level after is 240 mm", "siphon mark"}},
+		{map[string]string{"kind": "change", "level_before_cm": "20", "level_after_cm": "24"}, []string{"level after is 24 cm", "siphon mark"}},
 		{map[string]string{"kind": "change"}, []string{"out", "write the litres"}},
+		{map[string]string{"kind": "change", "level_before_cm": "95", "out_litres": "9"}, []string{"level before is 95 cm", "above the glass", "was it 9.5 cm?"}},
+		{map[string]string{"kind": "top-up", "source": "RO", "litres": "1500"}, []string{"litres is 1500 L", "was it 150 L?"}},
+		{map[string]string{"kind": "feed", "what": "dry", "grams": "9000"}, []string{"grams is 9000 g"}},
 		{map[string]string{"kind": "service", "stage": "fine sponge"}, []string{`no stage "fine sponge"`, "coarse sponge"}},
 		{map[string]string{"kind": "note", "text": "x", "litres": "3"}, []string{`litres says "3"`, "a note has no such thing", "text"}},
 		{map[string]string{"kind": "feed", "what": "dry", "batch": "toads"}, []string{`no stock "toads"`, "ricefish"}},
@@ -304,7 +307,8 @@ func TestTruncated(t *testing.T) {
 	}
 	for text, want := range map[string]string{
 		"at,kind,text\n2026-05-24,note,a\n2026-05-25,note,\"b": "line 3: a quotation mark opens here and never closes",
-		"at,kind,text\n2026-05-24,note,a\n2026-05-25,no":       "line 3: has 2 cells where the first line names 3 columns",
+		"at,kind,text\n2026-05-24,note,a\n2026-05-25,no":       "line 3: is cut off: the file ends within this row, after 2 of 3 cells",
+		"at,kind,text\n2026-05-24,note\n2026-05-25,note,b\n":   "line 2: has 2 cells where the first line names 3 columns",
 		"at,kind,text\n2026-05-24,note,a\"b\n":                 "line 2: the quotation marks do not fit",
 		"at,kind,text\n2026-05-24,note,a,b\n":                  "line 2: has 4 cells",
 		"at,kind,text\n2026-05-24,note,caf\xe9\n":              "line 2: column text is not UTF-8",

@@ -306,6 +306,25 @@ func TestBadTables(t *testing.T) {
 	}
 }
 
+// An analysis that contradicts itself is refused by either door, with the ion to look at; the same one
+// in other units, or in part, is taken.
+func TestAnalysisThatCannotBe(t *testing.T) {
+	const ions = "ca_mg_l = 80.2\nmg_mg_l = 12.2\nna_mg_l = 23\nk_mg_l = 2\ncl_mg_l = 42.5\nso4_mg_l = 57.6\nno3_mg_l = 21.7\nbasis = \"as ions\"\n"
+	for keys, want := range map[string]string{
+		ions + "kh_dkh = 9.3": "", ions + "kh_dkh = 93": "look at alkalinity", ions + "kh_dkh = 9.3\nec_us_cm = 50": "EC 50",
+		"gh_dgh = 8\nkh_dkh = 8": "", "ph = 7.5": "", "kh_dkh = 8": "",
+	} {
+		im := importEnclosure(t, "from = 2026-03-01\n[[source_water]]\nname = \"tap\"\n"+keys, options())
+		if err := im.Err(); (err == nil) != (want == "") || err != nil && !(strings.Contains(err.Error(), want) && strings.Contains(err.Error(), "leave the ions out")) {
+			t.Errorf("%s: %v", keys, err)
+		}
+	}
+	im := importBook(t, "at,kind,name,gh_dgh,kh_dkh,ca_mg_l,mg_mg_l,ec_us_cm\n2026-03-01,source water,tap,,80,60,8,450\n2026-03-01,source water,well,8,6,,,\n")
+	if len(im.Lines) != 1 || len(im.Faults) != 1 || im.Faults[0].Line != 2 {
+		t.Errorf("lines %v, faults %v", im.Lines, im.Faults)
+	}
+}
+
 func TestBadEnclosureFiles(t *testing.T) {
 	for text, want := range map[string]string{
 		"from = 2026-03-01\n[basin\n":                      "line 2: this does not read",

@@ -289,6 +289,8 @@ func finish(drafts []*draft, o Options) {
 		if !d.kept && d.fault == nil {
 			if err := d.Refers(inForce, has); err != nil {
 				d.bad("", err)
+			} else if err := d.Fits(inForce); err != nil {
+				d.bad("", err)
 			}
 		}
 		d.check(o)

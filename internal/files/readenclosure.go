@@ -74,6 +74,8 @@ func ReadEnclosure(r io.Reader, o Options) (*Import, error) {
 		}
 		if err := d.Refers(ground.under(d.Line), func(book.ID) bool { return true }); err != nil {
 			bad(d.line, "["+d.name+"]", err)
+		} else if err := d.Fits(enclosure.Facts{}); err != nil { // a fact is bounded by itself alone
+			bad(d.line, "["+d.name+"]", err)
 		}
 	}
 	slices.SortStableFunc(im.Faults, func(a, b RowFault) int { return a.Line - b.Line })

@@ -46,6 +46,7 @@ type rowReader struct {
 	sep    rune
 	header []string // as written
 	names  []string // as meant
+	whole  bool     // the row just read ends in a line end
 }
 
 // tee keeps what was read since the last row, so that a bad row can be set aside as it stood.
@@ -90,7 +91,7 @@ func newRowReader(r io.Reader) (*rowReader, error) {
 		return nil, BadFile{Is: "the file is empty", Do: "begin with a line of column names: at,kind,kit,shown"}
 	}
 	rr := &rowReader{tee: &tee{r: b}, sep: ','}
-	if bytes.Count(first, []byte(";")) > bytes.Count(first, []byte(",")) {
+	if bytes.Count(first, []byte(";")) > bytes.Count(first, []byte(",")) { // [ReadRow] leans on this too
 		rr.sep = ';'
 	}
 	rr.csv = csv.NewReader(rr.tee)
@@ -155,7 +156,9 @@ func (rr *rowReader) next() (row, error) {
 		if errors.Is(err, io.EOF) {
 			return row{}, io.EOF
 		}
-		r := row{raw: strings.TrimRight(rr.tee.upTo(rr.csv.InputOffset()), "\r\n")}
+		raw := rr.tee.upTo(rr.csv.InputOffset())
+		r := row{raw: strings.TrimRight(raw, "\r\n")}
+		rr.whole = strings.HasSuffix(raw, "\n")
 		var bad *csv.ParseError
 		switch {
 		case errors.As(err, &bad):
@@ -188,8 +191,12 @@ func (rr *rowReader) fill(r *row, record []string) error {
 			r.cells[rr.names[i]] = text
 		}
 	}
+	if len(record) < len(rr.names) && !rr.whole {
+		return fmt.Errorf("is cut off: the file ends within this row, after %d of %d cells and with no line end: get the file whole, or write the rest of the row",
+			len(record), len(rr.names))
+	}
 	if len(record) != len(rr.names) {
-		return fmt.Errorf("has %d cells where the first line names %d columns: put %s between all cells, and quotation marks around a cell that holds one; if this is the last line, the file may be cut off",
+		return fmt.Errorf("has %d cells where the first line names %d columns: put %s between all cells, and quotation marks around a cell that holds one",
 			len(record), len(rr.names), sepWord(rr.sep))
 	}
 	for i, text := range record {

@@ -56,6 +56,9 @@ func (k *Keeper) line(lines []book.Line, e Entry) (book.Line, error) {
 	if err := l.Refers(facts, has); err != nil {
 		return l, bad(err)
 	}
+	if err := l.Fits(facts); err != nil {
+		return l, bad(err)
+	}
 	return l, nil
 }
 
@@ -65,6 +68,9 @@ func bad(err error) *Fault {
 	var one book.Fault
 	if errors.As(err, &one) {
 		f.Field = one.Field
+		if one.Likely != "" {
+			f.Likely = []string{one.Likely}
+		}
 	}
 	return f
 }

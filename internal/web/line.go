@@ -161,6 +161,9 @@ func rowFault(f files.RowFault) *keeper.Fault {
 	var b book.Fault
 	if out.Field == "" && errors.As(f.Err, &b) {
 		out.Field = b.Field
+		if b.Likely != "" {
+			out.Likely = []string{b.Likely}
+		}
 	}
 	var k files.KeyFault
 	if out.Field == "" && errors.As(f.Err, &k) {
