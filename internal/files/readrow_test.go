@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/enclosure"
 	"halfwater/internal/files"
 )
 
@@ -23,6 +24,15 @@ func TestReadRow(t *testing.T) {
 	im, err = files.ReadRow([][2]string{{"kind", "note"}, {"at", "2026-05-23 08:00"}, {"text", "earlier"}}, o)
 	if err != nil || im.Err() != nil || im.Lines[0].At.Hour() != 8 {
 		t.Errorf("the time of the row is not kept: %v, %+v", err, im)
+	}
+	im, err = files.ReadRow([][2]string{{"kind", "change"}, {"out_litres", "15,5"}, {"level_before_cm", "24.5"}}, o)
+	if err != nil || im.Err() != nil || im.Lines[0].Body.(book.Change).OutLitres != 15.5 || im.Lines[0].Body.(book.Change).LevelBefore != 245 {
+		t.Errorf("a decimal comma is not taken: %v, %+v", err, im)
+	}
+	o.Have = []book.Line{{ID: "tap", At: now, Recorded: now, Water: book.AllWaters, By: book.Keeper, Body: enclosure.SourceWater{Name: "RO"}}}
+	im, err = files.ReadRow([][2]string{{"kind", "change"}, {"out_litres", "9"}, {"in", "RO 9,5; RO 1"}}, o)
+	if err != nil || im.Err() != nil || im.Lines[0].Body.(book.Change).In[0].Litres != 9.5 {
+		t.Errorf("a decimal comma among parts is not taken: %v, %+v", err, im)
 	}
 	im, err = files.ReadRow([][2]string{{"kind", "change"}, {"out_litres", "-3"}}, o)
 	var fault book.Fault
