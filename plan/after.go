@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"halfwater/quantity"
@@ -9,7 +10,7 @@ import (
 // restart are the checks of switching back on, at once and looked at again. Common practice, no
 // source; a heater that was in air is left off until it has stood in water for a quarter of an hour.
 func (v *visit) restart(s *Sheet) []RestartCheck {
-	if s.Siphon == nil && s.Pour == nil && s.Service.Due == nil {
+	if s.Siphon == nil && s.Pour == nil && s.Service.Due == nil && !v.changedToday(s) {
 		return nil
 	}
 	out := []RestartCheck{
@@ -34,8 +35,12 @@ func (v *visit) restart(s *Sheet) []RestartCheck {
 // tests are those due after the visit: ammonia after a day, nitrite after three, and after a week,
 // before the next change, what the plateau rests on.
 func (v *visit) tests(s *Sheet) []TestDue {
-	if s.Siphon == nil && s.Pour == nil && s.Service.Due == nil {
+	if s.Siphon == nil && s.Pour == nil && s.Service.Due == nil && s.Done == nil {
 		return nil
+	}
+	from := v.on
+	if s.Done != nil && s.Service.Due == nil {
+		from = s.Done.At
 	}
 	why := "plan.test-after-change"
 	if s.Service.Due != nil {
@@ -44,11 +49,16 @@ func (v *visit) tests(s *Sheet) []TestDue {
 	if s.Pour != nil && s.Pour.Neutraliser != nil && s.Pour.Neutraliser.TANLeft > 0 {
 		why = "plan.test-chloramine"
 	}
-	day := func(d int) time.Time { return v.on.AddDate(0, 0, d) }
-	return []TestDue{
+	day := func(d int) time.Time { return from.AddDate(0, 0, d) }
+	due := []TestDue{
 		{Of: quantity.OfTAN, At: day(1), Why: why},
 		{Of: quantity.OfNO2, At: day(3), Why: "plan.test-third-day"},
 		{Of: quantity.OfNO3, At: day(7), Why: "plan.test-plateau"},
 		{Of: quantity.OfKH, At: day(7), Why: "plan.test-plateau"},
 	}
+	return slices.DeleteFunc(due, func(t TestDue) bool { return t.At.Before(v.on) })
 }
+
+// changedToday reports whether the change is done and of today, so that it is still to be seen
+// whether everything runs again.
+func (v *visit) changedToday(s *Sheet) bool { return s.Done != nil && v.sameDay(s.Done.At) }

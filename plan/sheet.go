@@ -18,6 +18,7 @@ type Sheet struct {
 	Siphon    *Siphon           // nil when no water is taken out, or no basin is known
 	Service   Service
 	Pour      *Pour // nil when nothing can be poured; Refused says why
+	Done      *Done // the change is done already, and there is no pour; else nil
 	Restart   []RestartCheck
 	Tests     []TestDue
 	Effects   []Effect

@@ -124,7 +124,8 @@ var conflict = map[quantity.Measurand]quantity.Measurand{
 }
 
 // mostInADay is the greatest share of a blend that moves GH, KH and EC by no more than a day's
-// step, with 95 % chance over the draws, and which of them binds most often. Temperature does not
+// step, with 95 % chance over the draws, and which of them binds most often, less what was
+// poured within the day. Temperature does not
 // count: the new water is brought to it.
 func (v *visit) mostInADay(b blend) (quantity.Share, quantity.Measurand) {
 	with := b.mid
@@ -142,13 +143,14 @@ func (v *visit) mostInADay(b blend) (quantity.Share, quantity.Measurand) {
 		return 1, ""
 	}
 	slices.Sort(most)
+	today := float64(v.pouredToday())
 	first := quantity.OfGH
 	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC} {
 		if binds[of] > binds[first] {
 			first = of
 		}
 	}
-	return quantity.Share(quantile(most, hardLimit)), first
+	return quantity.Share(max(quantile(most, hardLimit)-today, 0)), first
 }
 
 // withinSteps cuts a change that would move GH, KH or EC too far in a day.
@@ -187,6 +189,7 @@ func (v *visit) nearEnough(c *choice, x quantity.Share, binds quantity.Measurand
 // than a day's step, with 95 % chance over the draws.
 func (v *visit) stepBounds(x quantity.Share) []bound {
 	var out []bound
+	x += v.pouredToday()
 	lo, hi := make([]float64, len(v.draws)), make([]float64, len(v.draws))
 	for _, of := range []struct {
 		of   quantity.Measurand

@@ -30,7 +30,9 @@ func Write(in Input) Sheet {
 	for _, r := range in.Belief.Refused {
 		v.refuse(Refused{Code: r.Code, Of: r.Of})
 	}
-	v.pour(&s)
+	if s.Done = v.doneAlready(); s.Done == nil {
+		v.pour(&s)
+	}
 	s.Service = v.service(&s)
 	s.Restart = v.restart(&s)
 	s.Tests = v.tests(&s)

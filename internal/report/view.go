@@ -86,6 +86,9 @@ func Sheet(s plan.Sheet) View {
 		v.Cautions = append(v.Cautions, say.Sentence(string(c.Code), c))
 	}
 	v.Steps = steps(s)
+	if s.Done != nil {
+		v.NotToday = append(v.NotToday, say.Sentence(s.Done.Code, s.Done))
+	}
 	for _, l := range together(s.Service.Leave) {
 		v.NotToday = append(v.NotToday, say.Sentence(l.Code, l))
 	}
@@ -136,6 +139,9 @@ func act(s plan.Sheet) (act, why string) {
 		if len(s.Concerns) > 0 && s.Concerns[0].Tier == husbandry.ActNow { // no water is moved, and that is not all
 			act, why = inTwo(say.Sentence(s.Concerns[0].Code, s.Concerns[0]))
 			return act + ".", why
+		}
+		if s.Done != nil {
+			return say.Sentence(s.Done.Code, s.Done), ""
 		}
 		return say.Sentence("sheet.act-nothing", s), ""
 	case s.Siphon == nil:
