@@ -6,6 +6,10 @@ import "math"
 // outside it is math.Exp. A run needs a dozen exponentials a step.
 func fastExp(x float64) float64 {
 	if !(x > -expBelow && x < expAbove) {
+		if x > -2*expBelow && x < 0 {
+			e := fastExp(x / 2)
+			return e * e
+		}
 		return math.Exp(x)
 	}
 	i := int(x*expSteps + (expBelow*expSteps + 0.5))
