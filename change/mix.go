@@ -56,6 +56,10 @@ func (m Mixture) Worst() State {
 	return m.AtMixing
 }
 
+// Tolerated is how much free ammonia may grow by a change when it is past its line anyway: there
+// has to be a way out of bad water. Judgement.
+const Tolerated = 1.05
+
 // Without is the state with more free ammonia when nothing is changed: now, or at rest.
 func (m Mixture) Without() State {
 	if m.Undone.Free > m.Before.Free {
@@ -64,12 +68,26 @@ func (m Mixture) Without() State {
 	return m.Before
 }
 
-// Tolerated is how much free ammonia may grow by a change when it is past its line anyway: there
-// has to be a way out of bad water. Judgement.
-const Tolerated = 1.05
+// Passes reports whether ammonia passes the act line, at mixing or within two days, with more than
+// [Tolerated] of what is there now: free ammonia against its line, total ammonia against the
+// criterion at its pH. Such a change is not for one visit, even when the enclosure would come to
+// more by itself: it may keep its CO2.
+func (m Mixture) Passes(lines husbandry.Lines) bool {
+	past := func(w husbandry.Watched, now, then float64) bool {
+		return lines.At(w, then).Tier == husbandry.ActNow && then > Tolerated*now
+	}
+	for _, s := range []State{m.AtMixing, m.Later} {
+		if past(husbandry.FreeAmmonia, float64(m.Before.Free), float64(s.Free)) ||
+			past(husbandry.AmmoniaShare, float64(m.Before.TAN/m.Before.Criterion), float64(s.TAN/s.Criterion)) {
+			return true
+		}
+	}
+	return false
+}
 
-// Harms reports whether the change takes ammonia past the act line, with more than [Tolerated] of
-// the free ammonia that the enclosure would have without it.
+// Harms reports whether the change takes ammonia past the act line with more than [Tolerated] of what
+// the enclosure would have without it, at the same CO2: it does more harm than to pour nothing. The
+// small steps out of bad water are held to this.
 func (m Mixture) Harms(lines husbandry.Lines) bool {
 	return m.Worst().Standing(lines).Tier == husbandry.ActNow && m.Worst().Free > Tolerated*m.Without().Free
 }

@@ -150,7 +150,7 @@ func (b Basin) checkProfile(f *faults) bool {
 func (s SourceWater) Check() error {
 	f := &faults{fact: s}
 	f.named(s.Name)
-	f.from("in store", float64(s.InStore), 0, "L")
+	f.from("in store", float64(s.InStore.Value), 0, "L")
 	return f.err()
 }
 

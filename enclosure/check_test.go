@@ -7,6 +7,7 @@ import (
 
 	"halfwater/husbandry"
 	"halfwater/quantity"
+	"halfwater/water"
 )
 
 func TestCheckNamesTheFault(t *testing.T) {
@@ -36,7 +37,7 @@ func TestCheckNamesTheFault(t *testing.T) {
 		{with(func(b *Basin) { b.Profile = []Point{{0, 300}, {500, 40}, {400, 40}} }), "profile", "enclosure.profile-order"},
 		{with(func(b *Basin) { b.Profile = []Point{{0, 300}, {1000, 40}} }), "profile", "enclosure.profile"},
 		{SourceWater{}, "name", "enclosure.no-name"},
-		{SourceWater{Name: "tap", InStore: -1}, "in store", "enclosure.negative"},
+		{SourceWater{Name: "tap", InStore: water.Stated(quantity.Litres(-1))}, "in store", "enclosure.negative"},
 		{Fitting{Name: "h", What: Heater, Power: -5}, "power", "enclosure.negative"},
 		{Fitting{Name: "RO", What: ROUnit, PressureShare: 73}, "pressure share", "enclosure.share"},
 		{Fitting{Name: "x"}, "what", "enclosure.no-what"},

@@ -48,9 +48,9 @@ type Point struct{ X, Z quantity.Millimetres }
 type SourceWater struct {
 	Name       string
 	Analysis   water.Analysis
-	Chloramine bool            // chlorine in the analysis is bound (chloramine), not free
-	InStore    quantity.Litres // how much can be had today; 0 when as much as wanted
-	MadeBy     string          // the fitting that makes it (an RO unit); "" when it runs
+	Chloramine bool                         // chlorine in the analysis is bound (chloramine), not free
+	InStore    water.Known[quantity.Litres] // how much can be had today; not known: as much as wanted
+	MadeBy     string                       // the fitting that makes it (an RO unit); "" when it runs
 }
 
 // Fitting is a device: heater, pump, lamp, mister, RO unit, timer, RCD.

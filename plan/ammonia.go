@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"halfwater/change"
+	"halfwater/husbandry"
 	"halfwater/infer"
 	"halfwater/quantity"
 	"halfwater/water"
@@ -109,9 +110,9 @@ func orZero(x float64) float64 {
 	return max(x, 0)
 }
 
-// mixtures computes what a pour does to pH and ammonia in every n-th draw; the draws that cannot
-// be computed are left out.
-func (v *visit) mixtures(pour change.Carbonated, shares func(*infer.Draw) quantity.Share, every int) []change.Mixture {
+// mixtures computes what a pour does to pH and ammonia in every n-th draw; left out counts the draws
+// that cannot be computed.
+func (v *visit) mixtures(pour change.Carbonated, shares func(*infer.Draw) quantity.Share, every int) (done []change.Mixture, leftOut int) {
 	type slot struct {
 		m  change.Mixture
 		ok bool
@@ -139,7 +140,7 @@ func (v *visit) mixtures(pour change.Carbonated, shares func(*infer.Draw) quanti
 			out = append(out, s.m)
 		}
 	}
-	return out
+	return out, len(slots) - len(out)
 }
 
 // workers share the chemistry of the draws; the answer does not depend on how many they are.
@@ -148,27 +149,29 @@ const workers = 2
 // few is how many draws are enough to see that a chance is nowhere near a limit.
 const few = 100
 
-// harm is the chance that a pour takes ammonia past its act line and above what the enclosure
-// would have without it; NaN when it cannot be told. All draws are counted when a hundred of them
+// harm is the chance that a pour does what it must not: takes ammonia past its act line and above what
+// is there now ([change.Mixture.Passes]), or, for the small steps out of bad water, above what would
+// come without them ([change.Mixture.Harms]). NaN when it cannot be told. The litres are the same in every draw, so the share differs with what is
+// held. A draw that cannot be computed counts as harm. All draws are counted when a hundred of them
 // say that it is near the limit.
-func (v *visit) harm(b blend, list []salt, x quantity.Share) float64 {
+func (v *visit) harm(b blend, list []salt, x quantity.Share, bad func(change.Mixture, husbandry.Lines) bool) float64 {
 	pour, ok := v.poured(b, list)
 	if !ok || !known(v.now.TAN) || !known(v.now.PH) || !known(v.now.KH) {
 		return math.NaN()
 	}
 	every := max(len(v.draws)/few, 1)
 	for {
-		mixtures := v.mixtures(pour, func(*infer.Draw) quantity.Share { return x }, every)
+		mixtures, n := v.mixtures(pour, func(d *infer.Draw) quantity.Share { return v.shareOf(d, x) }, every)
 		if len(mixtures) == 0 {
 			return math.NaN()
 		}
-		n := 0
+		total := len(mixtures) + n
 		for i := range mixtures {
-			if mixtures[i].Harms(v.lines) {
+			if bad(mixtures[i], v.lines) {
 				n++
 			}
 		}
-		p := float64(n) / float64(len(mixtures))
+		p := float64(n) / float64(total)
 		if every == 1 || p < hardLimit/4 || p > 4*hardLimit {
 			return p
 		}
@@ -179,7 +182,12 @@ func (v *visit) harm(b blend, list []salt, x quantity.Share) float64 {
 // withinAmmonia holds the change against free ammonia at mixing and within two days. When it
 // harms, the sheet says so and takes small steps with water that brings little alkalinity.
 func (v *visit) withinAmmonia(c *choice) {
-	c.harm = v.harm(c.blend, c.salts, c.share)
+	if !known(v.now.TAN) && known(v.now.PH) && v.now.PH < lowPH {
+		v.refuse(Refused{Code: "plan.test-tan-first-pour", Of: quantity.OfTAN, Value: float64(v.now.PH), Unit: "pH"})
+		c.share, c.days = 0, 0
+		return
+	}
+	c.harm = v.harm(c.blend, c.salts, c.share, change.Mixture.Passes)
 	if !(c.harm > hardLimit) {
 		return
 	}
@@ -202,7 +210,7 @@ func (v *visit) withinAmmonia(c *choice) {
 func (v *visit) smallStep(c *choice, b blend, x quantity.Share) bool {
 	most, _ := v.mostInADay(b)
 	x = min(x, c.share, most)
-	if v.harm(b, nil, x) > hardLimit {
+	if v.harm(b, nil, x, change.Mixture.Harms) > hardLimit {
 		return false
 	}
 	c.blend, c.salts, c.share, c.soft = b, nil, x, true

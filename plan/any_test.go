@@ -55,7 +55,7 @@ func anyInput(t *rapid.T) plan.Input {
 		f.Neutralisers = nil
 	}
 	if yes("store") {
-		f.Sources[1].InStore = quantity.Litres(rapid.IntRange(1, 60).Draw(t, "in store")) / 2
+		f.Sources[1].InStore = water.Stated(quantity.Litres(rapid.IntRange(0, 60).Draw(t, "in store")) / 2)
 	}
 	if yes("rain") {
 		f.Sources = append(f.Sources, enclosure.SourceWater{Name: "rain", Analysis: water.Analysis{

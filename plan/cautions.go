@@ -84,5 +84,5 @@ func medicine(d book.Dose) bool {
 // then points to the authority; it gives no advice on law.
 func listed(s husbandry.Species) bool {
 	notes := s.Social + s.Hazard + s.Law
-	return s.Has(husbandry.Invasive) || strings.Contains(notes, "CITES App") || strings.Contains(notes, "EU list")
+	return s.Has(husbandry.Listed) || s.Has(husbandry.Invasive) || strings.Contains(notes, "CITES App") || strings.Contains(notes, "EU list")
 }

@@ -94,7 +94,7 @@ func (v *visit) acidity(b blend, c choice, x func(*infer.Draw) quantity.Share) [
 	if !ok || !known(v.now.PH) || !known(v.now.KH) {
 		return nil
 	}
-	mixtures := v.mixtures(pour, x, max(len(v.draws)/few, 1))
+	mixtures, _ := v.mixtures(pour, x, max(len(v.draws)/few, 1))
 	if len(mixtures) == 0 {
 		return nil
 	}

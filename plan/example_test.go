@@ -37,9 +37,9 @@ func ExampleWrite() {
 		fmt.Printf("%s: %.1f + %.1f\n", v.Vessel, float64(v.Parts[0].Litres), float64(v.Parts[1].Litres))
 	}
 	// Output:
-	// siphon to 19.1 cm, not under 14.0
-	// 6.5 L tap
-	// 9.5 L RO
-	// bucket: 3.5 + 4.5
-	// bucket: 3.0 + 5.0
+	// siphon to 20.3 cm, not under 14.0
+	// 5.0 L tap
+	// 7.0 L RO
+	// bucket: 2.5 + 3.5
+	// bucket: 2.5 + 3.5
 }

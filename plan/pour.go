@@ -79,14 +79,17 @@ func (v *visit) draft(c choice) (draft, bool) {
 
 const halfLitre quantity.Litres = 0.5
 
-// borne reports whether a draft, as it is cut, keeps the limits of a day's step, and those of ammonia
-// where the choice came near to them.
+// borne reports whether a draft, as it is cut, keeps the limits of a day's step and of ammonia.
 func (v *visit) borne(c choice, d draft) bool {
 	most, _ := v.mostInADay(d.blend)
 	if d.share > most*1.0001 {
 		return false
 	}
-	return !(c.harm > hardLimit/4) || !(v.harm(d.blend, c.salts, d.share) > hardLimit)
+	bad := change.Mixture.Passes
+	if c.soft {
+		bad = change.Mixture.Harms
+	}
+	return !(v.harm(d.blend, c.salts, d.share, bad) > hardLimit)
 }
 
 // cut is the litres of each source in half litres, and the blend that they make with the salts that
@@ -140,7 +143,7 @@ func (v *visit) fill(s *Sheet, c choice, d draft) {
 	}
 	p.Vessels = fills(p.Parts, v.Facts.Vessels)
 	p.Neutraliser = v.neutralise(d.cut)
-	p.Temp = v.temperature(b, c.share)
+	p.Temp = v.temperature(b, d.share)
 	p.RO = v.startRO(d.cut, wishes, d.litres)
 	if c.days > 1 {
 		p.Path, p.PathDays = v.path(c, b, d.litres), c.days
@@ -208,11 +211,21 @@ func (v *visit) neutralise(cut []int) *NeutraliserDose {
 	if n.ByHose {
 		d.Whole, d.ForLitres = true, quantity.Litres(v.held.Median)
 	}
-	d.Millilitres = math.Round(float64(d.ForLitres)/float64(n.ForLitres)*n.MlPer*10) / 10
+	d.Millilitres = roundUp(float64(d.ForLitres) / float64(n.ForLitres) * n.MlPer)
 	if bound > 0 && !n.BindsTAN {
 		d.TANLeft = water.ChloramineAmmonia(quantity.MgPerL(bound / float64(v.held.Median)))
 	}
 	return &d
+}
+
+// roundUp is millilitres that a syringe can measure and that are never too few: to a tenth, under one
+// to a twentieth.
+func roundUp(ml float64) float64 {
+	step := 10.0
+	if ml < 1 {
+		step = 20
+	}
+	return math.Ceil(ml*step-1e-9) / step
 }
 
 // path is the days of a staged path by the medians, a week of them at most: what each leaves behind.

@@ -93,7 +93,7 @@ func TestOnlyFourteenLitresOfRO(t *testing.T) {
 	f.Routine.ChangeShare = 0.375
 	d := onlyKnown()
 	before := write(exactly(d), f)
-	f.Sources[1].InStore = 14
+	f.Sources[1].InStore = water.Stated(quantity.Litres(14))
 	s := write(exactly(d), f)
 	if ro := part(before, "RO"); ro <= 14 {
 		t.Fatalf("with full stores only %v L of RO are wanted", ro)
@@ -198,7 +198,7 @@ func TestEverySheetSumsUp(t *testing.T) {
 				t.Fatalf("%v L of %s", p.Litres, p.Source)
 			}
 			src, _ := in.Facts.Source(p.Source)
-			if src.InStore > 0 && p.Litres > src.InStore {
+			if src.InStore.Is && p.Litres > src.InStore.Value {
 				t.Fatalf("%v L of %s, in store %v", p.Litres, p.Source, src.InStore)
 			}
 		}

@@ -27,7 +27,7 @@ func (v *visit) startRO(cut []int, wishes []wish, litres quantity.Litres) []ROSt
 		if !ok {
 			continue
 		}
-		need := quantity.Litres(wanted[i])/2 - s.fact.InStore
+		need := quantity.Litres(wanted[i])/2 - s.fact.InStore.Value
 		if need < 1 {
 			continue // not worth a word
 		}

@@ -130,33 +130,66 @@ var conflict = map[quantity.Measurand]quantity.Measurand{
 func (v *visit) mostInADay(b blend) (quantity.Share, quantity.Measurand) {
 	with := b.mid
 	with.Temp = quantity.Celsius(math.NaN())
+	unread, capped := v.unread()
 	most := make([]float64, len(v.draws))
 	binds := map[quantity.Measurand]int{}
 	for i := range v.draws {
 		d := &v.draws[i]
 		now := change.Levels{GH: d.GH, KH: d.KH, EC: d.EC, Temp: quantity.Celsius(math.NaN())}
 		x, of := change.GreatestShare(now, with, v.limits)
-		most[i] = float64(x)
+		if capped && x > v.limits.GH {
+			x, of = v.limits.GH, unread
+		}
+		most[i] = float64(x) / v.heldRatio(d)
 		binds[of]++
 	}
 	if len(most) == 0 {
 		return 1, ""
 	}
 	slices.Sort(most)
-	today := float64(v.pouredToday())
 	first := quantity.OfGH
-	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC} {
+	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC, unread} {
 		if binds[of] > binds[first] {
 			first = of
 		}
 	}
-	return quantity.Share(max(quantile(most, hardLimit)-today, 0)), first
+	return quantity.Share(quantile(most, hardLimit)), first
+}
+
+// unread reports that nothing was ever read that a step could be held by: neither GH nor KH nor EC.
+// No more is poured then than the share of a day's step: a water twice as hard stays within.
+func (v *visit) unread() (quantity.Measurand, bool) {
+	for _, of := range []quantity.Measurand{quantity.OfGH, quantity.OfKH, quantity.OfEC} {
+		if !neverRead(v.Belief, of) {
+			return "", false
+		}
+	}
+	return quantity.OfGH, true
+}
+
+// heldRatio is how much larger a share of the held water the same litres are in a draw than by the
+// median.
+func (v *visit) heldRatio(d *infer.Draw) float64 {
+	if r := float64(v.now.Held / d.Held); r > 0 && !math.IsInf(r, 0) {
+		return r
+	}
+	return 1
+}
+
+// shareOf is what a share by the median is in a draw.
+func (v *visit) shareOf(d *infer.Draw, x quantity.Share) quantity.Share {
+	return min(x*quantity.Share(v.heldRatio(d)), 1)
 }
 
 // withinSteps cuts a change that would move GH, KH or EC too far in a day.
 func (v *visit) withinSteps(c *choice) {
 	least, first := v.mostInADay(c.blend)
 	if c.share <= least {
+		return
+	}
+	if of, capped := v.unread(); capped && least >= v.limits.GH*0.8 {
+		v.refuse(Refused{Code: "plan.unread-step", Of: of, Value: 100 * float64(c.share), Limit: 100 * float64(least), Unit: "%"})
+		c.share, c.days = least, 1
 		return
 	}
 	if !c.asked && v.nearEnough(c, c.share, first) {
@@ -204,7 +237,8 @@ func (v *visit) stepBounds(x quantity.Share) []bound {
 		}
 		for i := range v.draws {
 			now, most := of.step(&v.draws[i])
-			lo[i], hi[i] = now-most/float64(x), now+most/float64(x)
+			share := float64(v.shareOf(&v.draws[i], x))
+			lo[i], hi[i] = now-most/share, now+most/share
 		}
 		slices.Sort(lo)
 		slices.Sort(hi)

@@ -73,18 +73,18 @@ func (v *visit) readSources() {
 		if !a.KH.Is {
 			s.kh = around(float64(s.mid.KH))
 		}
-		s.bound = a.Chloramine.Or(0)
 		if off > 0 {
 			s.gh, s.kh = wider(float64(s.mid.GH), off), wider(float64(s.mid.KH), off)
 		}
+		s.bound = a.Chloramine.Or(0)
 		if f.Chloramine && !a.Chloramine.Is {
 			s.bound = a.FreeChlorine.Or(0)
 		}
 		s.chlorine = max(a.FreeChlorine.Or(0)+a.Chloramine.Or(0), s.bound)
 		s.stated = a.FreeChlorine.Is || a.Chloramine.Is || a.Kind == water.RO || a.Kind == water.Rain ||
 			a.Kind == water.Well || f.MadeBy != ""
-		if f.InStore > 0 {
-			s.store = f.InStore
+		if f.InStore.Is {
+			s.store = f.InStore.Value
 		}
 		v.sources = append(v.sources, s)
 	}

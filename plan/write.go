@@ -115,10 +115,6 @@ func newVisit(in Input) *visit {
 // worth showing, but no ground to raise an alarm or to hold a step: the sheet asks for the test
 // instead. A belief without evidence for a quantity (a question's given numbers) stands as it is.
 func asRead(b infer.Belief) []infer.Draw {
-	unread := func(of quantity.Measurand) bool {
-		e, ok := b.Evidence[of]
-		return ok && e.Last.IsZero()
-	}
 	nan := math.NaN()
 	hide := map[quantity.Measurand]func(*infer.Draw){
 		quantity.OfGH:  func(d *infer.Draw) { d.GH = quantity.Hardness(nan) },
@@ -131,7 +127,7 @@ func asRead(b infer.Belief) []infer.Draw {
 	}
 	out := b.Draws
 	for of, blank := range hide {
-		if !unread(of) {
+		if !neverRead(b, of) {
 			continue
 		}
 		if len(out) > 0 && &out[0] == &b.Draws[0] {
@@ -142,6 +138,12 @@ func asRead(b infer.Belief) []infer.Draw {
 		}
 	}
 	return out
+}
+
+// neverRead reports whether the evidence says that a quantity was never read.
+func neverRead(b infer.Belief, of quantity.Measurand) bool {
+	e, ok := b.Evidence[of]
+	return ok && e.Last.IsZero()
 }
 
 func (v *visit) refuse(r Refused) { v.refused = append(v.refused, r) }

@@ -31,7 +31,7 @@ func facts() []enclosure.Fact {
 		enclosure.Fitting{Name: "heater", What: "heater", Power: 100},
 		enclosure.SourceWater{Name: "RO", Analysis: water.Analysis{
 			Kind: water.RO, GH: water.Stated(quantity.Hardness(0)), KH: water.Stated(quantity.Alkalinity(0)), EC: water.Stated(quantity.Conductivity(12)),
-		}, InStore: 30, MadeBy: "RO unit"},
+		}, InStore: water.Stated(quantity.Litres(30)), MadeBy: "RO unit"},
 		enclosure.SourceWater{Name: "tap", Chloramine: true, Analysis: water.Analysis{
 			Kind: water.Mains, KH: water.Stated(quantity.Alkalinity(9.3)), PH: water.Stated(quantity.PH(7.6)),
 			Ca: water.Stated(quantity.MgPerL(80.2)), Mg: water.Stated(quantity.MgPerL(12.2)), NO3: water.Stated(quantity.NitrateAsNO3(21.7)),
