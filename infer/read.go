@@ -74,7 +74,7 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	lot := w.lotSlot(e)
 	s := e.seen
 	if !w.met[slot] { // against the first reading nothing speaks
-		s.Odd = 0
+		s.Odd, s.first = 0, true
 	}
 	w.met[slot] = true
 	w.believeTwice(slot, e, seenAs)

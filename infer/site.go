@@ -13,6 +13,10 @@ type seen struct {
 	lo, hi float64 // canonical; infinite when open
 	kit.Model
 	point bool // a meter: the middle of lo and hi with the doubt of the model
+	// first: nothing of the kind was read before. What waters and feed leave open is then a matter of
+	// size, so it is flat in the logarithm that the kit errs in; flat in the value itself it would draw
+	// a colour of 20 up to 30.
+	first bool
 }
 
 // verdict is what a reading makes of a normal belief about the sum that it reads.
@@ -119,6 +123,9 @@ func (s seen) logarithmic(mean, variance, floor float64) (float64, verdict) {
 			like = phi((logHi-l)/s.SD) - phi((logLo-l)/s.SD)
 		}
 		w := like * density((y-mean)/sd)
+		if s.first {
+			w /= y - base
+		}
 		sum += w
 		d := y - mean
 		first += w * d
