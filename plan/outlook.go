@@ -1,0 +1,186 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"halfwater/book"
+	"halfwater/husbandry"
+	"halfwater/infer"
+	"halfwater/quantity"
+)
+
+// Outlook is what comes when the routine is kept as it was: bands on the eve of each change, and the odds
+// of standing past each line then.
+type Outlook struct {
+	From  time.Time
+	Share quantity.Share // of the held water, each change
+	Every float64        // days
+	// AsLast is false when no change is in the book: what is poured is then not known.
+	AsLast bool
+	Eves   []Eve
+	Lines  []LineAhead
+}
+
+// Eve is a moment of the outlook: the first is now, each further one just before a change.
+type Eve struct {
+	At    time.Time
+	Bands map[quantity.Measurand]quantity.Band[float64] // canonical; absent when not known
+}
+
+// LineAhead is the odds, by eve, of standing at or past the watch line and the act line of one thing.
+type LineAhead struct {
+	Of         husbandry.Watched
+	Line       husbandry.Line
+	Watch, Act []float64
+}
+
+// foreseen are the quantities of an outlook.
+var foreseen = []quantity.Measurand{
+	quantity.OfTAN, quantity.OfNO2, quantity.OfNO3, quantity.OfPH, quantity.OfGH, quantity.OfKH, quantity.OfEC,
+}
+
+// aheadOf are the lines of an outlook, with what they look at.
+var aheadOf = []struct {
+	of    husbandry.Watched
+	value func(*infer.Draw) float64
+}{
+	{husbandry.FreeAmmonia, func(d *infer.Draw) float64 { return float64(d.FreeAmmonia()) }},
+	{husbandry.NitriteLine, func(d *infer.Draw) float64 { return float64(d.NO2) }},
+	{husbandry.NitrateLine, func(d *infer.Draw) float64 { return float64(d.NO3) }},
+	{husbandry.KHLine, func(d *infer.Draw) float64 { return float64(d.KH) }},
+}
+
+// Ahead is the outlook over some weeks, with every change and top-up as the routine and the last ones in the
+// book have them. In.Lines must hold the whole book. Errors: those of infer.Foresee.
+func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
+	v := newVisit(in)
+	o := Outlook{From: in.Now, Share: v.routine, Every: v.interval}
+	expected, eves := v.routineAhead(weeks, &o)
+	beliefs, err := infer.Foresee(infer.Window{Lines: in.Lines, Water: in.Belief.Water, At: in.Now, Recorded: in.Now, Seed: seed}, expected, eves)
+	if err != nil {
+		return Outlook{}, err
+	}
+	for _, a := range aheadOf {
+		if line, ok := v.lines.Of(a.of); ok {
+			o.Lines = append(o.Lines, LineAhead{Of: a.of, Line: line})
+		}
+	}
+	for i, b := range beliefs {
+		e := Eve{At: eves[i], Bands: map[quantity.Measurand]quantity.Band[float64]{}}
+		for _, m := range foreseen {
+			if band, ok := b.Band(m); ok && !neverRead(b, m) {
+				e.Bands[m] = band
+			}
+		}
+		o.Eves = append(o.Eves, e)
+		v.draws = asRead(b)
+		for k := range o.Lines {
+			l := &o.Lines[k]
+			watch, act := v.past(l)
+			l.Watch, l.Act = append(l.Watch, watch), append(l.Act, act)
+		}
+	}
+	return o, nil
+}
+
+// past are the chances of standing at the watch line or worse, and at the act line or worse; NaN when the
+// thing is not known.
+func (v *visit) past(l *LineAhead) (watch, act float64) {
+	for _, a := range aheadOf {
+		if a.of != l.Of {
+			continue
+		}
+		for i := range v.draws {
+			x := a.value(&v.draws[i])
+			if math.IsNaN(x) {
+				return math.NaN(), math.NaN()
+			}
+			switch l.Line.At(x).Tier {
+			case husbandry.ActNow:
+				act++
+				watch++
+			case husbandry.Watch:
+				watch++
+			}
+		}
+	}
+	n := float64(len(v.draws))
+	return watch / n, act / n
+}
+
+// eve is how long before a change its eve is.
+const eve = time.Minute
+
+// routineAhead writes down what the routine will bring: the changes like the last one, and before each a
+// top-up of what has evaporated.
+func (v *visit) routineAhead(weeks int, o *Outlook) (expected []book.Line, eves []time.Time) {
+	var last book.Change
+	next := v.Now.Add(eve)
+	topUp := ""
+	if r := v.Facts.Routine; r != nil {
+		topUp = r.TopUpWith
+	}
+	every := time.Duration(v.interval * 24 * float64(time.Hour))
+	for _, l := range v.Lines {
+		switch b := l.Body.(type) {
+		case book.Change:
+			last, o.AsLast = b, true
+			next = l.At.Add(every)
+		case book.TopUp:
+			topUp = b.Source
+		}
+	}
+	for !next.After(v.Now) {
+		next = next.Add(every)
+	}
+	litres := 0.0
+	for _, p := range last.In {
+		litres += float64(p.Litres)
+	}
+	poured := float64(v.routine) * float64(v.held.Median)
+	if !(poured > 0) { // the held water is not known: as much as last time
+		poured = litres
+	}
+	c := book.Change{OutLitres: quantity.Litres(poured), Temp: last.Temp}
+	if litres > 0 {
+		by := poured / litres
+		for _, p := range last.In {
+			c.In = append(c.In, book.Poured{Source: p.Source, Litres: quantity.Litres(by * float64(p.Litres))})
+		}
+		for _, s := range last.Salts {
+			c.Salts = append(c.Salts, book.SaltPoured{Formula: s.Formula, Grams: quantity.Grams(by * float64(s.Grams))})
+		}
+	}
+	add := func(at time.Time, body book.Body) {
+		id := book.ID(fmt.Sprintf("~expected-%03d", len(expected)))
+		expected = append(expected, book.Line{ID: id, At: at, Water: v.Belief.Water, By: book.Keeper, Body: body})
+	}
+	eves = append(eves, v.Now)
+	from := v.Now
+	for ; next.Before(v.Now.Add(time.Duration(weeks) * 7 * 24 * time.Hour)); next = next.Add(every) {
+		if lost := v.rates.evaporated / v.interval * next.Sub(from).Hours() / 24; lost > 0 {
+			add(next.Add(-2*eve), book.TopUp{Source: topUp, Litres: quantity.Litres(lost)})
+		}
+		eves = append(eves, next.Add(-eve))
+		if poured > 0 {
+			add(next, c)
+		}
+		from = next
+	}
+	return expected, eves
+}
+
+// Shown is the outlook as a line of the book, to be scored as it was shown.
+func (o Outlook) Shown(version string) book.ShownOutlook {
+	s := book.ShownOutlook{Version: version}
+	for _, e := range o.Eves {
+		for _, m := range foreseen {
+			if b, ok := e.Bands[m]; ok {
+				s.Bands = append(s.Bands, book.ShownBand{Of: m, On: e.At, Lo: b.Lo, Median: b.Median, Hi: b.Hi})
+			}
+		}
+	}
+	return s
+}
