@@ -28,7 +28,13 @@ func (v *visit) pour(s *Sheet) {
 	}
 	c, ok := v.choose()
 	if !ok {
+		s.RO = v.startMissing(choice{})
 		v.refuse(Refused{Code: "plan.store-too-small"})
+		return
+	}
+	if ro := v.startMissing(c); len(ro) > 0 && !v.pressing() {
+		s.RO = ro
+		v.refuse(Refused{Code: "plan.wait-for-ro", Source: ro[0].Source, Value: float64(v.storeOf(ro[0].Source)), Limit: float64(ro[0].Litres), Unit: "L", Until: ro[0].For})
 		return
 	}
 	if d, ok := v.draft(c); ok {

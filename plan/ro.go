@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"time"
 
 	"halfwater/book"
@@ -36,18 +37,66 @@ func (v *visit) startRO(cut []int, wishes []wish, litres quantity.Litres) []ROSt
 			v.refuse(Refused{Code: "plan.ro-unrated"})
 			continue
 		}
-		usual, atMost := p.Takes(need)
-		r := ROStart{
-			Fitting: unit.Name, Source: s.name, Litres: need, Rate: p.Rate.Median, Learnt: p.Learnt,
-			Duration: usual.Round(time.Minute), For: v.on, Reject: p.Reject(need),
-		}
-		if v.on.Add(-atMost).Before(v.Now) {
-			r.For = v.on.Add(time.Duration(v.interval * 24 * float64(time.Hour)))
-		}
-		r.StartBy = r.For.Add(-atMost).Truncate(5 * time.Minute)
-		out = append(out, r)
+		out = append(out, v.startOf(unit, s.name, need, p, time.Duration(v.interval*float64(day))))
 	}
 	return out
+}
+
+// startOf is when a unit starts for a need: for this visit, or, when it is too late for that, for one
+// that is later by so much.
+func (v *visit) startOf(unit enclosure.Fitting, source string, need quantity.Litres, p enclosure.Production, later time.Duration) ROStart {
+	usual, atMost := p.Takes(need)
+	r := ROStart{
+		Fitting: unit.Name, Source: source, Litres: need, Rate: p.Rate.Median, Learnt: p.Learnt,
+		Duration: usual.Round(time.Minute), For: v.on, Reject: p.Reject(need),
+	}
+	for later > 0 && r.For.Add(-atMost).Before(v.Now) {
+		r.For = r.For.Add(later)
+	}
+	r.StartBy = r.For.Add(-atMost).Truncate(5 * time.Minute)
+	return r
+}
+
+// startMissing is what a unit has to make before this visit can pour at all as it should: less than
+// half of what the blend wants of its water is in store, and the rest would be another water. Nil
+// when the store bears the pour. A visit that waits is put off by whole days.
+func (v *visit) startMissing(c choice) []ROStart {
+	x := c.whole
+	if x == 0 {
+		x = v.routine
+	}
+	if v.Share > 0 {
+		x = v.Share
+	}
+	litres := v.litres(x)
+	full, ok := v.fullStores().blended(v.wishes(x), litres, nil)
+	if !ok || !(litres > 0) {
+		return nil
+	}
+	var out []ROStart
+	for i, s := range v.sources {
+		unit, is := v.fitting(s.fact.MadeBy)
+		want := quantity.Litres(math.Round(full.shares[i]*float64(litres)*2) / 2)
+		if !is || s.store >= want*enoughInStore || want-s.store < 1 {
+			continue
+		}
+		p, err := unit.Production(v.feedTemperature(), v.timedLitres(unit.Name)...)
+		if err != nil {
+			v.refuse(Refused{Code: "plan.ro-unrated"})
+			continue
+		}
+		out = append(out, v.startOf(unit, s.name, want-s.store, p, day))
+	}
+	return out
+}
+
+func (v *visit) storeOf(source string) quantity.Litres {
+	for _, s := range v.sources {
+		if s.name == source {
+			return s.store
+		}
+	}
+	return 0
 }
 
 // fullStores is the same desk with every store full.

@@ -17,8 +17,9 @@ type Sheet struct {
 	Cautions  []caution.Caution // first, in order
 	Siphon    *Siphon           // nil when no water is taken out, or no basin is known
 	Service   Service
-	Pour      *Pour // nil when nothing can be poured; Refused says why
-	Done      *Done // the change is done already, and there is no pour; else nil
+	Pour      *Pour     // nil when nothing can be poured; Refused says why
+	RO        []ROStart // what has to be made before anything is poured; Pour has its own
+	Done      *Done     // the change is done already, and there is no pour; else nil
 	Restart   []RestartCheck
 	Tests     []TestDue
 	Effects   []Effect
@@ -215,6 +216,7 @@ type Refused struct {
 	Limit  float64
 	Unit   string
 	Source string       // the source water that it is about; else ""
+	Until  time.Time    // when it can be done; zero when that is not known
 	Fault  *SourceFault // what is wrong with its analysis; else nil
 }
 

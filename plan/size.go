@@ -147,13 +147,14 @@ func (v *visit) mostInADay(b blend) (quantity.Share, quantity.Measurand) {
 		return 1, ""
 	}
 	slices.Sort(most)
+	today := float64(v.pouredToday())
 	first := quantity.OfGH
 	for _, of := range []quantity.Measurand{quantity.OfKH, quantity.OfEC, unread} {
 		if binds[of] > binds[first] {
 			first = of
 		}
 	}
-	return quantity.Share(quantile(most, hardLimit)), first
+	return quantity.Share(max(quantile(most, hardLimit)-today, 0)), first
 }
 
 // unread reports that nothing was ever read that a step could be held by: neither GH nor KH nor EC.

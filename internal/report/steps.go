@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -26,9 +27,9 @@ func steps(s plan.Sheet) []Step {
 			Kind: StepPour, Verb: say.Sentence("sheet.pour", s.Pour), Amount: say.Litres(s.Pour.Litres),
 			Notes: []string{say.Sentence("sheet.pour-slowly", s.Pour)},
 		})
-		for _, r := range s.Pour.RO {
-			out = append([]Step{{Kind: StepRO, Verb: say.Sentence("sheet.ro", r), Amount: say.Litres(r.Litres), Notes: []string{say.Sentence("sheet.ro-when", r)}}}, out...)
-		}
+		out = slices.Concat(ro(s.Pour.RO), out)
+	} else {
+		out = slices.Concat(ro(s.RO), out)
 	}
 	if len(s.Restart) > 0 {
 		st := Step{Kind: StepRestart, Verb: say.Sentence("sheet.restart", s)}
@@ -45,6 +46,14 @@ func steps(s plan.Sheet) []Step {
 	}
 	if len(s.Tests) > 0 {
 		out = append(out, tests(s))
+	}
+	return out
+}
+
+func ro(starts []plan.ROStart) []Step {
+	var out []Step
+	for _, r := range starts {
+		out = append(out, Step{Kind: StepRO, Verb: say.Sentence("sheet.ro", r), Amount: say.Litres(r.Litres), Notes: []string{say.Sentence("sheet.ro-when", r)}})
 	}
 	return out
 }
