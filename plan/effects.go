@@ -64,6 +64,38 @@ func (v *visit) mix(b blend, mixes []change.Levels) []Effect {
 	return out
 }
 
+// vesselMix is the mix with its bands as wide as the vessels differ: half litres do not divide evenly.
+func (v *visit) vesselMix(p Pour) []Effect {
+	var out []Effect
+	for _, e := range p.Mix {
+		whole := v.levelOfParts(p.Parts, e.Of)
+		lo, hi := 0.0, 0.0
+		for _, f := range p.Vessels {
+			off := v.levelOfParts(f.Parts, e.Of) - whole
+			lo, hi = min(lo, off), max(hi, off)
+		}
+		e.After.Low, e.After.Lo = max(e.After.Low+lo, 0), max(e.After.Lo+lo, 0)
+		e.After.High, e.After.Hi = e.After.High+hi, e.After.Hi+hi
+		e.Before = e.After
+		out = append(out, e)
+	}
+	return out
+}
+
+// levelOfParts is what litres of the source waters make, without salts.
+func (v *visit) levelOfParts(parts []Part, of quantity.Measurand) float64 {
+	var sum, litres float64
+	for _, p := range parts {
+		for _, s := range v.sources {
+			if s.name == p.Source {
+				sum += float64(p.Litres) * levelOf(s.mid, of)
+				litres += float64(p.Litres)
+			}
+		}
+	}
+	return sum / litres
+}
+
 // effects are before and after of the visit.
 func (v *visit) effects(b blend, c choice, mixes []change.Levels, x func(*infer.Draw) quantity.Share) []Effect {
 	var out []Effect

@@ -156,6 +156,7 @@ func (v *visit) fill(s *Sheet, c choice, d draft) {
 	}
 	mixes := v.mixes(b, c.salts)
 	p.Mix = v.mix(b, mixes)
+	p.VesselMix = v.vesselMix(p)
 	s.Pour = &p
 	s.Effects = v.effects(b, c, mixes, func(e *infer.Draw) quantity.Share {
 		return quantity.Share(float64(d.litres) / (float64(e.Held) - float64(d.out) + float64(d.litres)))
@@ -180,8 +181,36 @@ func (v *visit) temperature(b blend, x quantity.Share) Temperature {
 	t.SourcesSet = known(b.mid.Temp)
 	if t.SourcesSet {
 		t.StepOfMix = change.After(v.now.Temp, b.mid.Temp, x, 1).Sub(v.now.Temp)
+		t.OfMix = b.mid.Temp
+		if t.OfMix < t.Wanted.Lo || t.OfMix > t.Wanted.Hi {
+			t.BringTo = bringTo(t)
+			t.Softest = v.softestOf(b)
+		}
 	}
 	return t
+}
+
+// bringTo is a whole degree half way between the edge that the mix lies past and the enclosure's own
+// temperature: no warmer than need be, and not at the edge either.
+func bringTo(t Temperature) quantity.Celsius {
+	edge := min(max(t.OfMix, t.Wanted.Lo), t.Wanted.Hi)
+	own := min(max(t.Enclosure, t.Wanted.Lo), t.Wanted.Hi)
+	to := quantity.Celsius(math.Round(float64(edge+own) / 2))
+	return min(max(to, t.Wanted.Lo), t.Wanted.Hi)
+}
+
+// softestOf is the source of a blend with the least KH.
+func (v *visit) softestOf(b blend) string {
+	best := -1
+	for i, s := range v.sources {
+		if b.shares[i] > 0 && (best < 0 || s.mid.KH < v.sources[best].mid.KH) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return ""
+	}
+	return v.sources[best].name
 }
 
 // neutraliser is the keeper's, the first of them.

@@ -78,7 +78,8 @@ type Pour struct {
 	Neutraliser *NeutraliserDose
 	Temp        Temperature
 	RO          []ROStart
-	Mix         []Effect                       // what the mix should read: GH, KH, EC, temperature
+	Mix         []Effect                       // what the whole mix should read: GH, KH, EC, temperature
+	VesselMix   []Effect                       // what any one vessel of it should read; half litres make them differ
 	Gaps        []Gap                          // targets that no blend meets
 	Weights     map[quantity.Measurand]float64 // of the least squares, named
 	Plateau     []Plateau
@@ -125,6 +126,9 @@ type Temperature struct {
 	StepLimit  quantity.CelsiusDiff
 	StepOfMix  quantity.CelsiusDiff // what pouring the sources as they are would do
 	SourcesSet bool                 // the temperatures of the sources are known
+	OfMix      quantity.Celsius     // the sources poured together as they are; 0 when not known
+	BringTo    quantity.Celsius     // what the mix is brought to when OfMix lies outside Wanted; else 0
+	Softest    string               // the source to warm or cool a part of: the one poured with the least KH
 }
 
 // ROStart is when to start an RO unit so that its water is there.

@@ -8,6 +8,7 @@ import (
 
 	"halfwater/internal/say"
 	"halfwater/plan"
+	"halfwater/quantity"
 )
 
 // steps are the ordered steps of a visit: siphon, stage, mix, check, pour, switch on, tests.
@@ -114,13 +115,27 @@ type vesselFacts struct{ Vessel, Brim, Parts string }
 
 func checkMix(p plan.Pour) Step {
 	st := Step{Kind: StepCheck, Verb: say.Sentence("sheet.check", p)}
-	for _, e := range p.Mix {
+	reads := p.VesselMix
+	if len(reads) == 0 {
+		reads = p.Mix
+	}
+	for _, e := range reads {
+		if e.Of == quantity.OfWaterTemp {
+			continue // it is brought to the wanted range, not held against what the sources are
+		}
 		r := effectRow(e)
 		note := strings.TrimSpace(r.What + " " + r.After + " " + r.Unit)
 		if r.Could != "" {
 			note += ", " + r.Could
 		}
 		st.Notes = append(st.Notes, note)
+	}
+	if t := p.Temp; t.BringTo != 0 {
+		code := "sheet.warm"
+		if t.OfMix > t.BringTo {
+			code = "sheet.cool"
+		}
+		st.Notes = append([]string{say.Sentence(code, t)}, st.Notes...)
 	}
 	if p.Temp.Known {
 		st.Amount = say.Sentence("sheet.temp", p.Temp)
