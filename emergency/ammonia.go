@@ -230,14 +230,17 @@ func (n Now) tank(b box) (water.Speciation, bool) {
 	return s, err == nil
 }
 
-// ions makes a composition of what was read. With GH and EC known the free ions follow from the EC;
-// else calcium to magnesium is taken as 3:1 and the rest of the charge as sodium or chloride, which
+// ions makes a composition of what was read. With the EC known the free ions follow from it; without GH, as
+// much calcium and magnesium is taken as balances the KH; else calcium to magnesium is taken as 3:1 and the rest of the charge as sodium or chloride, which
 // free ammonia hardly feels.
 func (n Now) ions(tan quantity.TotalAmmonia, ph quantity.PH, kh quantity.Alkalinity) water.Composition {
 	r := n.Read
 	a := water.Analysis{KH: water.Stated(kh), PH: water.Stated(ph), TAN: water.Stated(tan)}
 	gh, haveGH := r.GH.Get()
-	if ec, ok := r.EC.Get(); ok && haveGH {
+	if !haveGH {
+		gh = quantity.HardnessMmol(0.5 * kh.Meq())
+	}
+	if ec, ok := r.EC.Get(); ok {
 		a.GH, a.EC = water.Stated(gh), water.Stated(ec)
 		if cl, ok := r.Chloride.Get(); ok {
 			a.Cl = water.Stated(cl)
@@ -247,9 +250,6 @@ func (n Now) ions(tan quantity.TotalAmmonia, ph quantity.PH, kh quantity.Alkalin
 		}
 	}
 	hard := gh.Mmol()
-	if !haveGH {
-		hard = 0.5 * kh.Meq()
-	}
 	c := water.Composition{
 		Ca: water.Molality(0.75 * hard), Mg: water.Molality(0.25 * hard), TAN: water.Molality(float64(tan) / molarN),
 		NO2: water.Molality(float64(r.NO2.Or(0)) / molarN), Cl: water.Molality(float64(r.Chloride.Or(0)) / molarCl),

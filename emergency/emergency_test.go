@@ -160,6 +160,7 @@ func TestHeaterStuckOn(t *testing.T) {
 func TestColdInARoom(t *testing.T) {
 	n := cut()
 	n.Loss, n.Room = husbandry.Known[quantity.WattsPerKelvin](10), husbandry.Known[quantity.Celsius](19)
+	n.Facts.Fittings = []enclosure.Fitting{{Name: "heater", What: enclosure.Heater, Power: 100}}
 	p := emergency.Write(n).Power
 	// with the power off the room cools too, so the water ends colder than with a heater failed
 	if f := emergency.Write(n).Heater.Failed; p.Warmth.End.Median >= f.End.Median {

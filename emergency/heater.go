@@ -1,6 +1,7 @@
 package emergency
 
 import (
+	"slices"
 	"time"
 
 	"halfwater/enclosure"
@@ -9,13 +10,22 @@ import (
 
 // HeaterFault is where the water goes with a heater that does nothing, or never stops.
 type HeaterFault struct {
+	Code   string         // HeaterListed, HeaterUnlisted, HeaterNone
 	Watts  quantity.Watts // of all heaters together; 0 when not known
-	Stuck  Curve
+	Stuck  Curve          // nothing with HeaterNone
 	Failed Curve
 	// Rewarm is the greatest rate by heater and room afterwards, in an hour; PourStep the greatest step
 	// by poured water in a day.
 	Rewarm, PourStep quantity.CelsiusDiff
 }
+
+// Codes of the heater: one is written down; nothing at all is written down; other things are, but no
+// heater, and then there is nothing to compute.
+const (
+	HeaterListed   = "emergency.heater-listed"
+	HeaterUnlisted = "emergency.heater-unlisted"
+	HeaterNone     = "emergency.heater-none"
+)
 
 // Codes of the curves.
 const (
@@ -26,6 +36,13 @@ const (
 
 // heater works out both faults.
 func (n Now) heater(b box) (HeaterFault, []Missing) {
+	out := HeaterFault{
+		Code:   heaterCode(n.Facts),
+		Rewarm: quantity.CelsiusDiff(constants.Value("rewarm")), PourStep: n.ranges().Steps.Temperature,
+	}
+	if out.Code == HeaterNone {
+		return out, nil
+	}
 	var missing []Missing
 	watts := heaterPower(n.Facts.Fittings)
 	power := exactly(float64(watts))
@@ -33,12 +50,20 @@ func (n Now) heater(b box) (HeaterFault, []Missing) {
 		power = spanOf("heater-per-litre").times(b.held.mid)
 		missing = append(missing, Missing{Code: NoHeater})
 	}
-	return HeaterFault{
-		Watts:  watts,
-		Stuck:  n.curve(CurveStuck, b, power, b.steady),
-		Failed: n.curve(CurveFailed, b, exactly(0), b.steady),
-		Rewarm: quantity.CelsiusDiff(constants.Value("rewarm")), PourStep: n.ranges().Steps.Temperature,
-	}, missing
+	out.Watts = watts
+	out.Stuck = n.curve(CurveStuck, b, power, b.steady)
+	out.Failed = n.curve(CurveFailed, b, exactly(0), b.steady)
+	return out, missing
+}
+
+func heaterCode(f enclosure.Facts) string {
+	if slices.ContainsFunc(f.Fittings, func(f enclosure.Fitting) bool { return f.What == enclosure.Heater }) {
+		return HeaterListed
+	}
+	if f.Basin == nil && len(f.Fittings)+len(f.Stock)+len(f.Sources) == 0 {
+		return HeaterUnlisted
+	}
+	return HeaterNone
 }
 
 func heaterPower(fittings []enclosure.Fitting) quantity.Watts {

@@ -26,7 +26,10 @@ type Now struct {
 	OffSince time.Time
 	// TempAt and OxygenAt are when those two were read; zero, or before the cut, counts as at the cut.
 	TempAt, OxygenAt time.Time
-	Seed             uint64
+	// TempDoubt is how far either way the water may have gone since its temperature was read (5 to 95 %);
+	// 0 when it was read now.
+	TempDoubt quantity.CelsiusDiff
+	Seed      uint64
 }
 
 // from is from when hours count: the cut, or the reading that they start from when it is later. Zero
@@ -85,6 +88,9 @@ const (
 func (n Now) sane() (Now, []Missing) {
 	var odd []Missing
 	n.Read.Temp = within(n.Read.Temp, 0, 45, "water temperature", &odd)
+	if !(n.TempDoubt >= 0 && n.TempDoubt < 20) {
+		n.TempDoubt = 20
+	}
 	n.Room = within(n.Room, -30, 50, "room", &odd)
 	n.Loss = within(n.Loss, 0.5, 500, "heat loss", &odd)
 	n.Read.Oxygen = within(n.Read.Oxygen, 0, 20, "oxygen", &odd)
@@ -119,6 +125,7 @@ type box struct {
 	surface  spread // m2 of open water; per litre when perLitre
 	perLitre bool
 	temp     spread // C
+	unread   bool   // the temperature of the water is a guess
 	room     spread // C, while the power is off
 	steady   spread // C, the room with its own heating on
 	loss     spread // W/K; per (m3)^(2/3) when byVolume
@@ -174,9 +181,10 @@ func (n Now) size(b *box) {
 // warmths fills in the temperatures of water and room.
 func (n Now) warmths(b *box) {
 	if t, ok := n.Read.Temp.Get(); ok {
-		b.temp = exactly(float64(t))
+		x, d := float64(t), float64(n.TempDoubt)
+		b.temp = spread{x - d, x, x + d}
 	} else {
-		b.temp = spanOf("water-temp-unknown")
+		b.temp, b.unread = spanOf("water-temp-unknown"), true
 		b.missing = append(b.missing, Missing{Code: NoWaterTemp, Took: b.temp.celsius()})
 	}
 	drop := spanOf("room-drop")

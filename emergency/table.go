@@ -61,7 +61,7 @@ func HoursTable(n Now) Table {
 	n, _ = n.sane()
 	t := Table{Made: n.At, Code: OxygenHours}
 	n.Read.Oxygen = Maybe[quantity.MgPerL]{} // the readings of now say nothing of another day
-	n.TempAt, n.OxygenAt = time.Time{}, time.Time{}
+	n.TempAt, n.OxygenAt, n.TempDoubt = time.Time{}, time.Time{}, 0
 	for _, temp := range temps {
 		n.Read.Temp = husbandry.Known(temp)
 		row := Row{Temp: temp}

@@ -44,6 +44,9 @@ type Curve struct {
 	Rate  quantity.Band[quantity.CelsiusDiff] // now, in an hour
 	Temps []Temp
 	Lines []Reaches // the soonest first; only those that it reaches
+	// Unsure are lines of which nobody can say whether the water is past them already: its temperature
+	// was never read, or too long ago. They have no hours.
+	Unsure []Reaches
 }
 
 // lossPerArea is what a case loses, W/m2/K.
@@ -85,6 +88,10 @@ func (n Now) curve(code string, b box, watts, room spread) Curve {
 		c.Temps = append(c.Temps, Temp{h, bandOf[quantity.Celsius](at)})
 	}
 	for _, line := range warmthLines(b.kept) {
+		if b.unsure(line) {
+			c.Unsure = append(c.Unsure, line)
+			continue
+		}
 		hours := make([]float64, draws)
 		for i := range draws {
 			hours[i] = reach(baths[i], starts[i], power[i], line)
@@ -100,6 +107,15 @@ func (n Now) curve(code string, b box, watts, room spread) Curve {
 		return cmp.Or(cmp.Compare(a.Within.Low, b.Within.Low), cmp.Compare(a.Within.Median, b.Within.Median))
 	})
 	return c
+}
+
+// unsure reports whether the water may be past a line already and nobody has looked.
+func (b box) unsure(line Reaches) bool {
+	x := float64(line.Line)
+	if b.unread { // a guess never says that it is too warm
+		return line.Code == TooWarm && x <= b.temp.hi || line.Code == TooCold && x >= b.temp.lo
+	}
+	return b.temp.lo < x && x < b.temp.hi
 }
 
 // reach is the hours until a bath passes a line, [Longest] when it does not.

@@ -45,11 +45,36 @@ type Taken struct {
 	At    time.Time
 }
 
-// freshTemp and fresh are how old a reading may be to count in an emergency. Judgement.
+// freshFor is how old a reading may be to count in an emergency: oxygen turns within a night, salts hardly
+// in a season, the temperature within a day and then with the room. Judgement.
+func freshFor(of quantity.Measurand) time.Duration {
+	const day = 24 * time.Hour
+	switch of {
+	case quantity.OfOxygen:
+		return tempKnown
+	case quantity.OfWaterTemp:
+		return 30 * day
+	case quantity.OfGH, quantity.OfKH, quantity.OfEC, quantity.OfChloride:
+		return 60 * day
+	}
+	return 7 * day
+}
+
+// tempKnown is for how long a temperature counts as read; then it is this much doubted, and more by
+// the week. Judgement.
 const (
-	freshTemp = 12 * time.Hour
-	fresh     = 7 * 24 * time.Hour
+	tempKnown    = 12 * time.Hour
+	tempOld      = 0.5 // °C either way
+	tempOldByDay = 0.5 / 7
 )
+
+// tempDoubt is how far the water may have gone from a temperature read so long ago.
+func tempDoubt(age time.Duration) quantity.CelsiusDiff {
+	if age <= tempKnown {
+		return 0
+	}
+	return quantity.CelsiusDiff(tempOld + tempOldByDay*age.Hours()/24)
+}
 
 // Emergency makes the sheet of one water body from its facts and its last readings, and from what is
 // typed. It estimates nothing, so it also answers when the belief does not.
@@ -78,7 +103,7 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 	for _, r := range reads {
 		n.Read = put(n.Read, r.Of, r.Value)
 		if r.Of == quantity.OfWaterTemp {
-			n.TempAt = r.At
+			n.TempAt, n.TempDoubt = r.At, tempDoubt(now.Sub(r.At))
 		}
 		if r.Of == quantity.OfOxygen {
 			n.OxygenAt = r.At
@@ -107,7 +132,7 @@ func answer(n emergency.Now, reads []Taken, a Ask, now time.Time) (Emergency, er
 			reads = without(reads, t.of)
 			switch t.of { // typed is read now
 			case quantity.OfWaterTemp:
-				n.TempAt = now
+				n.TempAt, n.TempDoubt = now, 0
 			case quantity.OfOxygen:
 				n.OxygenAt = now
 			}
@@ -210,15 +235,11 @@ func lastReads(lines []book.Line, waterBody string, now time.Time) []Taken {
 		if _, doubted := aside[l.ID]; !ok || doubted || l.Water != waterBody || l.At.After(now) {
 			continue
 		}
-		keep := fresh
-		if r.Of == quantity.OfWaterTemp || r.Of == quantity.OfOxygen {
-			keep = freshTemp
-		}
 		x := r.Lo + (r.Hi-r.Lo)/2
 		if r.Of == quantity.OfTAN || r.Of == quantity.OfNO2 {
 			x = r.Hi
 		}
-		if now.Sub(l.At) > keep || math.IsNaN(x) || math.IsInf(x, 0) {
+		if now.Sub(l.At) > freshFor(r.Of) || math.IsNaN(x) || math.IsInf(x, 0) {
 			continue
 		}
 		last[r.Of] = Taken{r.Of, x, l.At}

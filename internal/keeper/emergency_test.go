@@ -77,6 +77,37 @@ func TestEmergencyFromTheBook(t *testing.T) {
 	}
 }
 
+// A temperature of last week counts with more doubt, one of last season not at all; salts count longer.
+func TestOldReadingsOfTheBook(t *testing.T) {
+	const day = 24 * time.Hour
+	s := shelf{"home": {
+		fact(enclosure.Batch{Name: "newts", Species: "Ichthyosaura alpestris", Count: 4, Mass: 5}),
+		reading(quantity.OfWaterTemp, 17.6, 17.8, 8*day), reading(quantity.OfGH, 8, 8.4, 20*day), reading(quantity.OfEC, 410, 430, 20*day),
+	}}
+	k := keeper.New(s, func() time.Time { return nightfall })
+	ask := keeper.Ask{TAN: "1", PH: "6.8", KH: "1", Room: "18"}
+	e, err := k.Emergency(context.Background(), "home", book.MainWater, ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range e.Sheet.Power.Warmth.Lines {
+		if l.Already {
+			t.Errorf("at 17.7 C: %+v", l)
+		}
+	}
+	if x := e.Sheet.Ammonia.Now.EC; x < 400 || x > 440 || e.Sheet.Ammonia.Now.Temp < 17.6 || e.Sheet.Ammonia.Now.Temp > 17.8 {
+		t.Errorf("the tank is %+v", e.Sheet.Ammonia.Now)
+	}
+	for i, l := range s["home"] {
+		if r, ok := l.Body.(book.Reading); ok && r.Of == quantity.OfWaterTemp {
+			s["home"][i].At = nightfall.Add(-40 * day)
+		}
+	}
+	if e, err = k.Emergency(context.Background(), "home", book.MainWater, ask); err != nil || len(e.Sheet.Power.Warmth.Unsure) == 0 || len(e.Reads) != 2 {
+		t.Errorf("%v, %+v", err, e.Reads)
+	}
+}
+
 func TestEmergencyWithoutBook(t *testing.T) {
 	e, err := keeper.EmergencyWithoutBook(keeper.Ask{PowerOffSince: "23:30"}, nightfall)
 	if err != nil {

@@ -245,7 +245,8 @@ func lasting(h emergency.Hours) string {
 	return say.Span(time.Duration(float64(h) * float64(time.Hour)))
 }
 
-// between is the band that is shown: 8 in 10.
+// between is what is more likely than the number to act on: 8 in 10. That number, which 19 in 20 outlast,
+// may lie below it, and the words say so.
 func between(b quantity.Band[emergency.Hours]) (lo, hi string) {
 	return bareHours(b.Lo), lasting(floor(b.Hi))
 }

@@ -28,6 +28,7 @@ func powerPart(p emergency.PowerCut) EmergencyPart {
 	}
 	part.Lines = append(part.Lines, curveLine(p.Warmth))
 	part.Lines = append(part.Lines, reaches(p.Warmth.Lines)...)
+	part.Lines = append(part.Lines, unsure(p.Warmth.Unsure)...)
 	for _, a := range p.Air {
 		part.Lines = append(part.Lines, say.Sentence(a.Code, a))
 	}
@@ -121,16 +122,34 @@ func reaches(lines []emergency.Reaches) []string {
 	return out
 }
 
+// unsure says who may be too cold or too warm already, once for each.
+func unsure(lines []emergency.Reaches) []string {
+	var out []string
+	for _, l := range lines {
+		f := reachFacts{Who: l.Who, Line: celsius(l.Line)}
+		text := say.Sentence(strings.Replace(l.Code, "emergency.", "emergency.words-unsure-", 1), f)
+		if len(out) < mostReaches {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
 func heaterPart(h emergency.HeaterFault) EmergencyPart {
 	part := EmergencyPart{Key: "heater", Name: "Heater stuck or failed", Lead: told("heater-first")}
-	f := curveFacts{End: temperature(h.Stuck.End), Rate: rate(h.Stuck.Rate)}
-	if h.Watts > 0 {
-		f.Watts = say.Number(float64(h.Watts), 0) + " W"
+	if h.Code != emergency.HeaterListed {
+		part.Lines = append(part.Lines, say.Sentence(h.Code, h))
 	}
-	part.Lines = append(part.Lines, say.Sentence("emergency.words-curve-stuck", f))
-	part.Lines = append(part.Lines, reaches(h.Stuck.Lines)...)
-	part.Lines = append(part.Lines, curveLine(h.Failed))
-	part.Lines = append(part.Lines, reaches(h.Failed.Lines)...)
+	if h.Code != emergency.HeaterNone {
+		f := curveFacts{End: temperature(h.Stuck.End), Rate: rate(h.Stuck.Rate)}
+		if h.Watts > 0 {
+			f.Watts = say.Number(float64(h.Watts), 0) + " W"
+		}
+		part.Lines = append(part.Lines, say.Sentence("emergency.words-curve-stuck", f))
+		part.Lines = append(part.Lines, reaches(h.Stuck.Lines)...)
+		part.Lines = append(part.Lines, curveLine(h.Failed))
+		part.Lines = append(part.Lines, reaches(h.Failed.Lines)...)
+	}
 	part.Lines = append(part.Lines, say.Sentence("emergency.rewarm", h))
 	part.Groups = []ActGroup{
 		{"Stuck on", actRows(emergency.StuckOn())}, {"Failed", actRows(emergency.Failed())},

@@ -113,7 +113,7 @@ func (p *printer) hours(h HoursView) {
 				if c.Until != "" {
 					until = ", until " + c.Until
 				}
-				p.item("  off at "+c.Start+":", c.CountOn+until+" (could be "+c.Could+")")
+				p.item("  off at "+c.Start+":", c.CountOn+until+" (more likely "+c.Could+")")
 			}
 		}
 		if r.Cold != "" {

@@ -125,7 +125,11 @@ func (p *printer) effects(rows []EffectRow) {
 		if r.Within48h != "" {
 			could = strings.TrimPrefix(could+"; within 48 h up to "+r.Within48h, "; ")
 		}
-		fmt.Fprintf(t, "  %s\t%s -> %s %s\t%s\t%s\n", r.What, r.Before, r.After, r.Unit, could, r.Tier)
+		move := r.Before + " -> " + r.After
+		if r.Before == r.After && r.Could == "" {
+			move = "stays " + r.After
+		}
+		fmt.Fprintf(t, "  %s\t%s %s\t%s\t%s\n", r.What, move, r.Unit, could, r.Tier)
 	}
 	if err := t.Flush(); err != nil && p.err == nil {
 		p.err = err

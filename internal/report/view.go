@@ -188,9 +188,13 @@ func effectRow(e plan.Effect) EffectRow {
 	if e.Free {
 		r.What = "free ammonia"
 		r.Before, r.After = free(e.Before.Median), free(e.After.Median)
-		r.Could = "could be " + free(e.After.Lo) + " to " + free(e.After.Hi)
+		if lo, hi := free(e.After.Lo), free(e.After.Hi); lo != hi { // said once
+			r.Could = "could be " + lo + " to " + hi
+		}
 		if e.Within48h != nil {
-			r.Within48h = free(e.Within48h.Hi)
+			if r.Within48h = free(e.Within48h.Hi); r.Could == "" && r.Within48h == r.After {
+				r.Within48h = ""
+			}
 		}
 		return r
 	}
