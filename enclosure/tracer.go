@@ -67,6 +67,9 @@ func (h HeldEstimate) PlanTracer(stock []Batch, ec quantity.Conductivity) (Trace
 	return t, nil
 }
 
+// Doubt is what the held water will be known to, as a share.
+func (t Tracer) Doubt() quantity.Share { return quantity.Share(t.LnSD) }
+
 // Found is the held water that a tracer showed: grams of salt over the rise of EC.
 func (t Tracer) Found(salt quantity.Grams, before, after quantity.Conductivity) quantity.Band[quantity.HeldLitres] {
 	mgPerL := float64(after-before) / table.Value("salt ec")

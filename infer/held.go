@@ -231,3 +231,15 @@ func (p poured) of(m quantity.Measurand, brews map[string]brew) (x, sd float64, 
 	}
 	return x, sd, true
 }
+
+// Held is the held water at the full mark as every page and sheet uses it, from the measures of the
+// box in force, its level tests and the dilutions of the book, with its level table (nil when the box
+// was never measured). False when the litres rest on habit alone.
+func Held(w Window) (enclosure.HeldEstimate, *enclosure.LevelTable, bool) {
+	if w.Recorded.IsZero() {
+		w.Recorded = w.At
+	}
+	all := boxes(ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At), w.At)
+	last := all[len(all)-1]
+	return last.held, last.table, last.known && last.held.LnSD > 0
+}

@@ -1,7 +1,6 @@
 package keeper
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"strings"
@@ -9,8 +8,8 @@ import (
 
 	"halfwater/book"
 	"halfwater/emergency"
-	"halfwater/enclosure"
 	"halfwater/husbandry"
+	"halfwater/infer"
 	"halfwater/quantity"
 )
 
@@ -85,7 +84,9 @@ func (k *Keeper) Emergency(ctx context.Context, enclosureID, waterBody string, a
 	}
 	now := k.now()
 	n := emergency.Now{Facts: book.FactsAt(lines, waterBody, now, now), Seed: Seed(enclosureID)}
-	n.Held = heldOf(n.Facts.Basin, lines, waterBody, now)
+	if held, _, ok := infer.Held(infer.Window{Lines: lines, Water: waterBody, At: now}); ok {
+		n.Held = husbandry.Known(held.Held)
+	}
 	reads := lastReads(lines, waterBody, now)
 	e, err := answer(n, reads, a, now)
 	e.Vet = n.Facts.About.Vet
@@ -264,25 +265,6 @@ func without(reads []Taken, of quantity.Measurand) []Taken {
 		}
 	}
 	return out
-}
-
-// heldOf is the held water by the box and its level tests.
-func heldOf(basin *enclosure.Basin, lines []book.Line, waterBody string, now time.Time) husbandry.Maybe[quantity.Band[quantity.HeldLitres]] {
-	var none husbandry.Maybe[quantity.Band[quantity.HeldLitres]]
-	if basin == nil {
-		return none
-	}
-	var tests []enclosure.LevelTest
-	for _, l := range book.Standing(lines, now) {
-		if t, ok := l.Body.(book.LevelTest); ok && cmp.Or(l.Water, book.MainWater) == waterBody {
-			tests = append(tests, enclosure.LevelTest{Litres: t.Litres, From: t.From, To: t.To})
-		}
-	}
-	h, err := enclosure.HeldWater(enclosure.Geometry{Basin: basin, Tests: tests}, nil)
-	if err != nil {
-		return none
-	}
-	return husbandry.Known(h.Held)
 }
 
 // FutureTime is a time later than now, for something that has happened.
