@@ -53,7 +53,7 @@ type State struct {
 
 // Offer is one change: how much of which water, and what follows.
 type Offer struct {
-	Code     string // OfferRefused, OfferLarge, OfferOK
+	Code     string // OfferRefused, OfferGuarded, OfferLarge, OfferOK
 	Source   string
 	Share    quantity.Share
 	Litres   quantity.Litres
@@ -66,6 +66,7 @@ type Offer struct {
 // Codes of an offer.
 const (
 	OfferRefused = "emergency.offer-refused" // it would take free ammonia past its line
+	OfferGuarded = "emergency.offer-guarded" // no worse than nothing, and past the act line if the CO2 leaves
 	OfferLarge   = "emergency.offer-large"   // a step that is too large for one day
 	OfferOK      = "emergency.offer-ok"
 )
@@ -304,6 +305,8 @@ func (n Now) offer(w change.Carbonated, s source, share quantity.Share, b box, l
 	switch {
 	case m.Harms(lines):
 		o.Code = OfferRefused
+	case m.Passes(lines):
+		o.Code = OfferGuarded
 	case len(o.Steps) > 0:
 		o.Code = OfferLarge
 	}
