@@ -124,7 +124,7 @@ func (c *emergencyCmd) timeline(w *world) error {
 	if err != nil {
 		return err
 	}
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}

@@ -28,7 +28,7 @@ func (c *exportCmd) Run(w *world) error {
 	if c.BookFile == "" && c.EnclosureFile == "" {
 		return &keeper.Fault{Kind: keeper.Bad, Say: say.Sentence("door.export-what", nil)}
 	}
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}

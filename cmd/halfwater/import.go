@@ -27,7 +27,9 @@ func (importCmd) Help() string {
   halfwater import --set-aside wrong.csv my-book.csv
 
 All or nothing: one wrong row, and nothing is kept; each wrong row is named with its line
-number and what to do. Importing the same file twice does no harm.`
+number and what to do. Importing the same file twice does no harm.
+With --set-aside the good rows are kept and the exit code is 0, wrong rows or not: the file is
+written only when there are some.`
 }
 
 // Run imports: enclosure files first, so that the book files may name what they declare.

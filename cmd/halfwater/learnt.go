@@ -17,7 +17,7 @@ func (learntCmd) Help() string {
 
 // Run prints what the enclosure taught of its own constants.
 func (c *learntCmd) Run(w *world) error {
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}

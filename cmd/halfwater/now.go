@@ -17,7 +17,7 @@ func (nowCmd) Help() string {
 
 // Run prints the water now.
 func (c *nowCmd) Run(w *world) error {
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}

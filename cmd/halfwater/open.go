@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"halfwater/internal/keeper"
+	"halfwater/internal/say"
 	"halfwater/internal/store"
 )
 
@@ -26,4 +27,16 @@ func (w *world) open() (*store.Store, *keeper.Keeper, error) {
 		return nil, nil, &keeper.Fault{Kind: keeper.Store, Say: err.Error(), Err: err}
 	}
 	return s, keeper.New(s, w.now), nil
+}
+
+// openThere opens the book to look at it: one that is not there is said, and none is made.
+func (w *world) openThere() (*store.Store, *keeper.Keeper, error) {
+	if !bookThere(w.book) {
+		path := w.book
+		if path == "" {
+			path, _ = store.DefaultPath()
+		}
+		return nil, nil, &keeper.Fault{Kind: keeper.Missing, Say: say.Sentence("door.no-book", path)}
+	}
+	return w.open()
 }

@@ -19,7 +19,7 @@ The sheet is printed whole even when part of the work is refused; the exit code 
 
 // Run prints the work sheet.
 func (c *sheetCmd) Run(w *world) error {
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}
