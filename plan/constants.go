@@ -33,6 +33,7 @@ var (
 	usualDays    = rules.Value("usual days")
 	largestShare = share("largest share")
 	longestPath  = days("longest path")
+	farLarger    = quantity.Share(rules.Value("far larger"))
 	lastChanges  = days("last changes")
 
 	hardLimit  = rules.Value("hard limit")

@@ -133,7 +133,7 @@ func (v *visit) cut(c choice, litres quantity.Litres) ([]int, blend) {
 // fill makes the pour of a draft: parts, vessels, salts, neutraliser, and what it does.
 func (v *visit) fill(s *Sheet, c choice, d draft) {
 	b := d.blend
-	p := Pour{Litres: d.litres, Share: d.share, Plateau: c.plateaus, Weights: map[quantity.Measurand]float64{}}
+	p := Pour{Litres: d.litres, Share: d.share, Plateau: c.plateaus, Larger: c.larger, Weights: map[quantity.Measurand]float64{}}
 	for i, n := range d.cut {
 		if n > 0 {
 			p.Parts = append(p.Parts, Part{v.sources[i].name, quantity.Litres(n) / 2, quantity.Share(b.shares[i])})
@@ -280,8 +280,12 @@ func (v *visit) path(c choice, b blend, litres quantity.Litres) []PathStep {
 			{quantity.OfGH, float64(before.GH), float64(now.GH)},
 			{quantity.OfKH, float64(before.KH), float64(now.KH)},
 			{quantity.OfEC, float64(before.EC), float64(now.EC)},
+			{quantity.OfNO3, float64(before.NO3), float64(now.NO3)},
 			{quantity.OfTAN, float64(before.TAN), float64(now.TAN)},
 		} {
+			if of.of == quantity.OfNO3 && (c.larger == nil || c.larger.Of != quantity.OfNO3) {
+				continue // it does not drive the path
+			}
 			if known(of.a) && known(of.b) && (of.of != quantity.OfTAN || c.soft) {
 				step.Effects = append(step.Effects, Effect{Of: of.of, Before: flat(of.a), After: flat(of.b), Tier: v.tierOf(of.of, of.b)})
 			}

@@ -83,6 +83,7 @@ type Pour struct {
 	Gaps        []Gap                          // targets that no blend meets
 	Weights     map[quantity.Measurand]float64 // of the least squares, named
 	Plateau     []Plateau
+	Larger      *Larger    // why far more than the routine is changed, or why no share is enough; else nil
 	Path        []PathStep // when it cannot be done in one visit; this sheet's pour is its first step
 	PathDays    int        // of the whole path; Path shows a week of it at most
 }
@@ -170,6 +171,18 @@ type Plateau struct {
 	Before    quantity.Band[float64]
 	NeedShare quantity.Share // the share that would keep it within the range; 0 when none does
 	Changes   float64        // until nine tenths of the way there is gone
+}
+
+// Larger says which quantity asks for more than the routine changes.
+type Larger struct {
+	Code    string // "plan.larger-plateau", "plan.larger-correction", "plan.no-share"
+	Of      quantity.Measurand
+	Now     float64        // canonical, median; 0 when not known
+	Plateau float64        // before a change, under the routine; 0 when it is not what asks
+	Source  float64        // of the waters poured together
+	Line    float64        // that is to be kept
+	Routine quantity.Share // what is usually changed
+	Share   quantity.Share // what is wanted
 }
 
 // PathStep is one day of a staged path.

@@ -22,6 +22,7 @@ type choice struct {
 	soft     bool    // small soft steps because of ammonia
 	harm     float64 // chance that it would free ammonia; NaN when it cannot be told
 	plateaus []Plateau
+	larger   *Larger
 }
 
 // choose sizes the change and finds the blend. False when the sources cannot fill it.
@@ -48,6 +49,7 @@ func (v *visit) choose() (choice, bool) {
 		}
 	}
 	c := choice{share: x, whole: x, blend: b, salts: list, days: 1, asked: asked, plateaus: v.plateaus(b, x)}
+	c.larger = v.larger(b, x)
 	v.withinSteps(&c)
 	v.withinAmmonia(&c)
 	return c, true

@@ -164,6 +164,9 @@ func act(s plan.Sheet) (act, why string) {
 	if len(moves) > 0 {
 		why = say.Sentence("sheet.moves", strings.Join(moves, " and "))
 	}
+	if s.Pour != nil && s.Pour.Larger != nil {
+		why = strings.TrimSpace(why + " " + say.Sentence(s.Pour.Larger.Code, s.Pour.Larger))
+	}
 	return act, why
 }
 
