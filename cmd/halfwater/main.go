@@ -36,7 +36,9 @@ type cli struct {
 	Demo      demoCmd      `cmd:"" help:"Show an invented enclosure: its work sheet, and its pages on loopback."`
 	Serve     serveCmd     `cmd:"" help:"Serve the pages of your book on loopback."`
 	Now       nowCmd       `cmd:"" help:"Say what the water is now, with its doubt."`
+	Outlook   outlookCmd   `cmd:"" help:"Say what comes when the routine is kept: bands on the eve of each change, odds of each line."`
 	Learnt    learntCmd    `cmd:"" help:"Say what the readings teach of this enclosure's own constants, beside the book's."`
+	Litres    litresCmd    `cmd:"" help:"Say how many litres the box really holds; what a fall of the level, a label or a salt tracer comes to."`
 	Sheet     sheetCmd     `cmd:"" help:"Print the work sheet of the next visit."`
 	Emergency emergencyCmd `cmd:"" help:"First acts, and the hours left; works with no book."`
 	Add       addCmd       `cmd:"" help:"Add one line to the book."`

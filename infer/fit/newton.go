@@ -16,22 +16,23 @@ const (
 	nudge      = 0.05 // of a score, for the effect of an unknown
 	longest    = 1.5  // step of any score in one round
 	mostRounds = 30
-	mostFresh  = 5    // rounds in which the effects are found anew
 	enough     = 0.05 // of log posterior
 )
 
 // climb goes from a start to the mode next to it. The effects of the unknowns are found anew only when a
 // round with those of the last, corrected by what the step showed (Broyden 1965), gains too little.
-func (b *bench) climb(z []float64) mode {
-	m := mode{z: append([]float64(nil), z...)}
-	b.live(m.z, &m.run)
-	m.weight = b.weight(m.z, &m.run)
+func (b *bench) climb(m mode, most int) mode {
+	if m.run.states == nil {
+		b.live(m.z, &m.run)
+	}
+	m.weight, m.done = b.weight(m.z, &m.run), false
+	z := m.z
 	damp, fresh, freshes := 0.1, false, 0
 	try := make([]float64, len(z))
 	var next run
 	for m.rounds = 1; m.rounds <= mostRounds; m.rounds++ {
-		if m.rounds == 1 || !fresh && m.slopes.stale {
-			if freshes == mostFresh {
+		if m.slopes.of == nil || !fresh && m.slopes.stale {
+			if freshes == most {
 				return m
 			}
 			m.slopes = b.effects(&m)

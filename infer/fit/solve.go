@@ -78,9 +78,15 @@ func (b *bench) rise(z []float64) mode {
 		p.Readings[i].Odd = 0
 	}
 	strict.Problem = &p
-	first := strict.climb(z)
-	return b.climb(first.z)
+	first := strict.climb(mode{z: z}, strictly)
+	return b.climb(first, truly)
 }
+
+// strictly and truly are in how many rounds of each climb the effects may be found anew.
+const (
+	strictly = 3
+	truly    = 4
+)
 
 // apart is the distance of two places in standard deviations of the prior.
 func apart(a, b []float64) float64 {

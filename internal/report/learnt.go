@@ -95,9 +95,8 @@ func LearntText(w io.Writer, l Learnt) error {
 		fmt.Fprintln(w, say.Sentence("learnt.tied", pairs))
 	}
 	fmt.Fprintln(w, say.Sentence("learnt.net", struct {
-		Rise quantity.Band[quantity.Nitrate]
-		Fall quantity.Band[quantity.Alkalinity]
-	}{l.NO3Rise, l.KHFall}))
+		Rise, Fall quantity.Band[float64]
+	}{plainBand(l.NO3Rise), plainBand(l.KHFall)}))
 	fmt.Fprintln(w, say.Sentence("learnt.trial", nil))
 	if !l.Settled {
 		fmt.Fprintln(w, say.Sentence("learnt.unsure", nil))
@@ -106,6 +105,10 @@ func LearntText(w io.Writer, l Learnt) error {
 		fmt.Fprintln(w, say.Sentence("learnt.other", nil))
 	}
 	return nil
+}
+
+func plainBand[Q quantity.Number](b quantity.Band[Q]) quantity.Band[float64] {
+	return quantity.Band[float64]{Low: float64(b.Low), Lo: float64(b.Lo), Median: float64(b.Median), Hi: float64(b.Hi), High: float64(b.High)}
 }
 
 // ranged is a band in two figures: "0.9 (0.8 to 1.1)".

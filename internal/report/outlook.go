@@ -1,0 +1,174 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"halfwater/infer"
+	"halfwater/internal/look"
+	"halfwater/internal/say"
+	"halfwater/plan"
+	"halfwater/quantity"
+)
+
+// Outlook is what comes, ready to print or to encode.
+type Outlook struct {
+	Enclosure string
+	From      time.Time
+	Share     quantity.Share
+	EveryDays float64
+	AsLast    bool
+	Eves      []EveAhead
+	Odds      []OddsAhead
+}
+
+// EveAhead are the bands on one eve, canonical units.
+type EveAhead struct {
+	At         time.Time
+	Quantities []BandAhead
+}
+
+// BandAhead is one quantity on one eve. Under Floor its kit supports no statement; 0 none.
+type BandAhead struct {
+	Of    quantity.Measurand
+	Band  quantity.Band[float64]
+	Floor float64
+}
+
+// OddsAhead are the odds of one thing's lines on one eve.
+type OddsAhead struct {
+	Of         string
+	At         time.Time
+	Watch, Act float64
+}
+
+// OutlookOf makes the view.
+func OutlookOf(enclosure string, b infer.Belief, o plan.Outlook) Outlook {
+	out := Outlook{Enclosure: enclosure, From: o.From, Share: o.Share, EveryDays: o.Every, AsLast: o.AsLast}
+	for i, e := range o.Eves {
+		eve := EveAhead{At: e.At}
+		for _, m := range ofWater {
+			if band, ok := e.Bands[m]; ok {
+				eve.Quantities = append(eve.Quantities, BandAhead{m, band, b.Evidence[m].Floor})
+			}
+		}
+		out.Eves = append(out.Eves, eve)
+		for _, l := range o.Lines {
+			if !math.IsNaN(l.Watch[i]) {
+				out.Odds = append(out.Odds, OddsAhead{string(l.Of), e.At, l.Watch[i], l.Act[i]})
+			}
+		}
+	}
+	return out
+}
+
+// columnsAhead are the eves that a terminal has room for: now, after one change, after four, the last.
+func (o Outlook) columnsAhead() []int {
+	last := len(o.Eves) - 1
+	var out []int
+	for _, i := range []int{0, 1, 4, last} {
+		if i <= last && (len(out) == 0 || i > out[len(out)-1]) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// OutlookText prints the view for a terminal.
+func OutlookText(w io.Writer, o Outlook) error {
+	code := "outlook.head"
+	if !o.AsLast {
+		code = "outlook.head-unknown"
+	}
+	fmt.Fprintln(w, say.Sentence(code, struct {
+		Name, Percent, Days string
+	}{o.Enclosure, say.Number(100*float64(o.Share), 0), say.Number(o.EveryDays, 0)}))
+	fmt.Fprintln(w)
+	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
+	columns := o.columnsAhead()
+	for _, c := range columns {
+		fmt.Fprint(t, "\t"+say.ShortDay(o.Eves[c].At, o.From))
+	}
+	fmt.Fprintln(t)
+	for _, q := range o.Eves[0].Quantities {
+		p, _ := look.PrintOf(q.Of)
+		fmt.Fprint(t, strings.TrimRight(q.Of.Label()+", "+p.Words(), ", "))
+		for _, c := range columns {
+			fmt.Fprint(t, "\t"+o.Eves[c].cell(q.Of))
+		}
+		fmt.Fprintln(t)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	fmt.Fprintln(w, "\n"+say.Sentence("outlook.eves", nil))
+	return o.oddsText(w, columns)
+}
+
+func (e EveAhead) cell(m quantity.Measurand) string {
+	for _, q := range e.Quantities {
+		if q.Of == m {
+			about, could := say.Bare(m, q.Band, q.Floor)
+			about = strings.TrimPrefix(about, "about ")
+			if could == "" {
+				return about
+			}
+			return about + " (" + strings.TrimPrefix(could, "could be ") + ")"
+		}
+	}
+	return ""
+}
+
+// leastOdds is what is worth a line: one in twenty.
+const leastOdds = 0.05
+
+func (o Outlook) oddsText(w io.Writer, columns []int) error {
+	worth := map[string]bool{}
+	for _, d := range o.Odds {
+		worth[d.Of] = worth[d.Of] || d.Watch >= leastOdds
+	}
+	fmt.Fprintln(w, "\n"+say.Sentence("outlook.odds", nil))
+	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
+	said := false
+	for i, d := range o.Odds {
+		if !worth[d.Of] || !d.At.Equal(o.Eves[0].At) {
+			continue
+		}
+		said = true
+		for _, tier := range []string{"watch", "act now"} {
+			fmt.Fprint(t, d.Of+", "+tier)
+			for _, c := range columns {
+				for _, later := range o.Odds[i:] {
+					if later.Of != d.Of || !later.At.Equal(o.Eves[c].At) {
+						continue
+					}
+					x := later.Watch
+					if tier != "watch" {
+						x = later.Act
+					}
+					fmt.Fprintf(t, "\t%s", oddsWords(x))
+				}
+			}
+			fmt.Fprintln(t)
+		}
+	}
+	if !said {
+		fmt.Fprintln(t, say.Sentence("outlook.none", nil))
+	}
+	return t.Flush()
+}
+
+// oddsWords prints a chance without false digits.
+func oddsWords(x float64) string {
+	switch {
+	case x < 0.01:
+		return "under 1 %"
+	case x > 0.99:
+		return "over 99 %"
+	}
+	return say.Number(100*x, 0) + " %"
+}
