@@ -104,7 +104,7 @@ func (c *check) within(field string, x, lo, hi float64, unit string) {
 	case x < 0 && lo == 0:
 		c.bad(field, "book.negative", fmt.Sprintf("is %g", x), "it cannot be less than nothing")
 	case x < lo || x > hi:
-		c.bad(field, "book.out-of-span", fmt.Sprintf("is %g %s", x, unit), fmt.Sprintf("it should lie between %g and %g; look at the unit", lo, hi))
+		c.bad(field, "book.out-of-span", strings.TrimSpace(fmt.Sprintf("is %g %s", x, unit)), fmt.Sprintf("it should lie between %g and %g; look at the unit", lo, hi))
 	}
 }
 
@@ -135,8 +135,14 @@ func (c *check) share(field string, s quantity.Share) {
 
 // spanned asks for a canonical value that can occur of a measurand.
 func (c *check) spanned(field string, of quantity.Measurand, x float64) {
-	s := of.Span()
-	c.within(field, x, s.Lo, s.Hi, of.Unit())
+	s, unit := of.Span(), of.UnitWords()[0]
+	switch of {
+	case quantity.OfPH:
+		unit = ""
+	case quantity.OfLevel: // read in cm
+		x, s.Lo, s.Hi, unit = quantity.Millimetres(x).Centimetres(), s.Lo/10, s.Hi/10, "cm"
+	}
+	c.within(field, x, s.Lo, s.Hi, unit)
 }
 
 func (c *check) measurand(field string, of quantity.Measurand) bool {

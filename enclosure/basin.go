@@ -148,7 +148,7 @@ type Warning struct {
 
 func (w Warning) Error() string {
 	what := map[Mark]string{PumpIntake: "the pump would draw air", HeaterLine: "the heater would stand in air and crack"}[w.By]
-	return fmt.Sprintf("level %.0f mm comes to the mark at %.0f mm: %s; unplug it first, or stop higher", w.Level, w.At, what)
+	return fmt.Sprintf("level %.1f cm comes to the mark at %.1f cm: %s; unplug it first, or stop higher", w.Level.Centimetres(), w.At.Centimetres(), what)
 }
 
 // Warnings are the marks that a level comes within 20 mm of or passes, the pump's first.

@@ -72,7 +72,7 @@ func (f *faults) err() error { return errors.Join(f.list...) }
 func (a About) Check() error {
 	f := &faults{fact: a}
 	f.within("altitude", "enclosure.altitude", float64(a.Altitude), -450, 6000, "m", "give metres above the sea, or leave it out")
-	f.within("room", "enclosure.room", float64(a.Room), 0, 50, "C", "give the usual room temperature in C, or leave it out")
+	f.within("room", "enclosure.room", float64(a.Room), 0, 50, "°C", "give the usual room temperature in °C, or leave it out")
 	return f.err()
 }
 
@@ -86,21 +86,21 @@ func (b Basin) Check() error {
 	}{{"length", b.Length}, {"width", b.Width}, {"height", b.Height}} {
 		if !(s.x > 0 && s.x <= 10000) {
 			sides = false
-			f.add(s.name, "enclosure.no-footprint", fmt.Sprintf("is %g mm", s.x), "measure the inside of the glass in mm")
+			f.add(s.name, "enclosure.no-footprint", fmt.Sprintf("is %g cm", s.x.Centimetres()), "measure the inside of the glass")
 		}
 	}
 	if !sides {
 		return f.err()
 	}
-	marks := f.within("full mark", "enclosure.full-mark", float64(b.FullMark), 1, float64(b.Height), "mm",
-		fmt.Sprintf("give the usual level above the inside foot of the glass, at most the height of %g mm", b.Height))
+	marks := f.within("full mark", "enclosure.full-mark", b.FullMark.Centimetres(), 0.1, b.Height.Centimetres(), "cm",
+		fmt.Sprintf("give the usual level above the inside foot of the glass, at most the height of %g cm", b.Height.Centimetres()))
 	if marks {
 		for _, m := range []struct {
 			name string
 			x    quantity.Millimetres
 		}{{"pump intake", b.PumpIntake}, {"heater line", b.HeaterLine}} {
-			f.within(m.name, "enclosure.above-full-mark", float64(m.x), 0, float64(b.FullMark), "mm",
-				fmt.Sprintf("it must lie under the full mark of %g mm; 0 when there is none", b.FullMark))
+			f.within(m.name, "enclosure.above-full-mark", m.x.Centimetres(), 0, b.FullMark.Centimetres(), "cm",
+				fmt.Sprintf("it must lie under the full mark of %g cm; 0 when there is none", b.FullMark.Centimetres()))
 		}
 	}
 	shares := f.within("land share", "enclosure.share", float64(b.LandShare), 0, 0.99, "", "write the share of the footprint that is land at the full mark, 35 % as 0.35")
@@ -108,8 +108,8 @@ func (b Basin) Check() error {
 		name string
 		x    quantity.Millimetres
 	}{{"bed in front", b.BedFront}, {"bed at the back", b.BedBack}} {
-		shares = f.within(h.name, "enclosure.bed", float64(h.x), 0, float64(b.Height), "mm",
-			fmt.Sprintf("give the height of the bed above the foot of the glass, at most %g mm", b.Height)) && shares
+		shares = f.within(h.name, "enclosure.bed", h.x.Centimetres(), 0, b.Height.Centimetres(), "cm",
+			fmt.Sprintf("give the height of the bed above the foot of the glass, at most %g cm", b.Height.Centimetres())) && shares
 	}
 	shape := b.checkProfile(f)
 	masses := f.from("stone", b.StoneKg, 0, "kg")
@@ -133,12 +133,12 @@ func (b Basin) checkProfile(f *faults) bool {
 	}
 	for i, p := range b.Profile {
 		if !(p.X >= 0 && p.X <= b.Length && p.Z >= 0 && p.Z <= b.Height) {
-			f.add("profile", "enclosure.profile", fmt.Sprintf("has the point (%g, %g)", p.X, p.Z),
-				fmt.Sprintf("keep x within the length of %g mm and z within the height of %g mm", b.Length, b.Height))
+			f.add("profile", "enclosure.profile", fmt.Sprintf("has the point (%g, %g)", p.X.Centimetres(), p.Z.Centimetres()),
+				fmt.Sprintf("keep x within the length of %g cm and z within the height of %g cm", b.Length.Centimetres(), b.Height.Centimetres()))
 			return false
 		}
 		if i > 0 && p.X < b.Profile[i-1].X {
-			f.add("profile", "enclosure.profile-order", fmt.Sprintf("goes back from x %g to %g", b.Profile[i-1].X, p.X), "give its points from left to right")
+			f.add("profile", "enclosure.profile-order", fmt.Sprintf("goes back from x %g to %g cm", b.Profile[i-1].X.Centimetres(), p.X.Centimetres()), "give its points from left to right")
 			return false
 		}
 	}

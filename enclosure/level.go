@@ -72,9 +72,9 @@ func (l LevelTest) check(b Basin) error {
 	case !(l.Litres > 0) || math.IsInf(float64(l.Litres), 0):
 		return bad("litres", fmt.Sprintf("are %g", l.Litres), "say how many litres were taken out")
 	case !(l.From <= b.Height && l.To >= 0):
-		return bad("marks", fmt.Sprintf("are %g and %g mm", l.From, l.To), fmt.Sprintf("read both from the staff, 0 to %g mm", b.Height))
+		return bad("marks", fmt.Sprintf("are %g and %g cm", l.From.Centimetres(), l.To.Centimetres()), fmt.Sprintf("read both from the staff, 0 to %g cm", b.Height.Centimetres()))
 	case !(l.From > l.To):
-		return bad("marks", fmt.Sprintf("go from %g to %g mm", l.From, l.To), "give the mark before first; the level must have fallen")
+		return bad("marks", fmt.Sprintf("go from %g to %g cm", l.From.Centimetres(), l.To.Centimetres()), "give the mark before first; the level must have fallen")
 	}
 	return nil
 }

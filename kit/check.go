@@ -71,7 +71,7 @@ func (k Kit) Check() error {
 		return errors.Join(faults...)
 	}
 	if !slices.Contains(k.Of.Units(), k.Unit) {
-		bad("unit", "kit.unknown-unit", fmt.Sprintf("%q is no unit of %s", k.Unit, k.Of.Label()), "use one of "+strings.Join(k.Of.Units(), ", "))
+		bad("unit", "kit.unknown-unit", fmt.Sprintf("%q is no unit of %s", k.Unit, k.Of.Label()), "use one of "+strings.Join(k.Of.UnitWords(), ", "))
 	}
 	if err := basisWanted(k.Name, k.Of, k.Basis); err != nil {
 		faults = append(faults, err)

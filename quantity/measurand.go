@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -48,8 +49,8 @@ type measure struct {
 }
 
 var (
-	mgL     = []unit{{"mg/L", 1, 0}, {"ppm", 1, 0}, {"ug/L", 1e-3, 0}}
-	celsius = []unit{{"Cel", 1, 0}, {"C", 1, 0}, {"degF", 1 / 1.8, -32 / 1.8}, {"F", 1 / 1.8, -32 / 1.8}}
+	mgL     = []unit{{"mg/L", 1, 0}, {"ppm", 1, 0}, {"ug/L", 1e-3, 0}, {"µg/L", 1e-3, 0}}
+	celsius = []unit{{"Cel", 1, 0}, {"C", 1, 0}, {"degF", 1 / 1.8, -32 / 1.8}, {"F", 1 / 1.8, -32 / 1.8}, {"°C", 1, 0}, {"°F", 1 / 1.8, -32 / 1.8}}
 )
 
 // Spans (lo, hi) are what can be in an enclosure or its source waters at all, not what is good:
@@ -73,7 +74,7 @@ var measures = map[Measurand]measure{
 		{"fH", 10 / caCO3PerDegree, 0},
 	}, 0, 100, nil},
 	OfPH:          {"pH", []unit{{"pH", 1, 0}}, 2, 12, nil},
-	OfEC:          {"EC", []unit{{"uS/cm", 1, 0}, {"mS/cm", 1000, 0}}, 0, 60000, nil},
+	OfEC:          {"EC", []unit{{"uS/cm", 1, 0}, {"mS/cm", 1000, 0}, {"µS/cm", 1, 0}}, 0, 60000, nil},
 	OfTAN:         {"total ammonia", mgL, 0, 100, []Basis{AsN, AsNH4, AsNH3}},
 	OfNO2:         {"nitrite", mgL, 0, 100, []Basis{AsN, AsNO2}},
 	OfNO3:         {"nitrate", mgL, 0, 500, []Basis{AsN, AsNO3}},
@@ -116,6 +117,33 @@ func (m Measurand) Units() []string {
 
 // Bases are the bases of which one must be stated with m; none when m needs no basis.
 func (m Measurand) Bases() []Basis { return measures[m].needBasis }
+
+// spoken are the units that people write otherwise than machines do; a pure number and pH have none.
+var spoken = map[string]string{
+	"Cel": "°C", "C": "°C", "degF": "°F", "F": "°F", "uS/cm": "µS/cm", "ug/L": "µg/L", "1": "", "pH": "",
+}
+
+// UnitWords are [Measurand.Units] as people write them, each once: "°C", not "Cel".
+func (m Measurand) UnitWords() []string {
+	var out []string
+	for _, u := range m.Units() {
+		if w := spoken[u]; w != "" {
+			u = w
+		}
+		if !slices.Contains(out, u) {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// withUnit is a number with its unit as people write it.
+func withUnit(x float64, unit string) string {
+	if w, ok := spoken[unit]; ok {
+		unit = w
+	}
+	return strings.TrimSpace(strconv.FormatFloat(x, 'g', -1, 64) + " " + unit)
+}
 
 // Span is the range of canonical values that can occur at all.
 func (m Measurand) Span() Range[float64] { return Range[float64]{measures[m].lo, measures[m].hi} }
@@ -218,7 +246,7 @@ type OutOfSpan struct {
 func (e NotANumber) Error() string       { return fmt.Sprintf("%q is not a number", e.Text) }
 func (e UnknownMeasurand) Error() string { return fmt.Sprintf("unknown measurand %q", e.Name) }
 func (e UnknownUnit) Error() string {
-	return fmt.Sprintf("%s in unit %q: use one of %s", e.Of.Label(), e.Unit, strings.Join(e.Of.Units(), ", "))
+	return fmt.Sprintf("%s in unit %q: use one of %s", e.Of.Label(), e.Unit, strings.Join(e.Of.UnitWords(), ", "))
 }
 
 func (e BasisMissing) Error() string {
@@ -227,5 +255,5 @@ func (e BasisMissing) Error() string {
 
 func (e OutOfSpan) Error() string {
 	s := e.Of.Span()
-	return fmt.Sprintf("%s %g %s cannot be: it lies outside %g to %g %s", e.Of.Label(), e.X, e.Unit, s.Lo, s.Hi, e.Of.Unit())
+	return fmt.Sprintf("%s %s cannot be: it lies outside %g to %s", e.Of.Label(), withUnit(e.X, e.Unit), s.Lo, withUnit(s.Hi, e.Of.Unit()))
 }

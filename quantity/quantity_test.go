@@ -146,3 +146,24 @@ func FuzzReadNumber(f *testing.F) {
 		}
 	})
 }
+
+// Units in sentences are those that people write, and both ways of writing are read.
+func TestUnitsInWords(t *testing.T) {
+	for err, want := range map[error]string{
+		quantity.OutOfSpan{Of: quantity.OfPH, X: 14.5, Unit: "pH"}:       "pH 14.5 cannot be: it lies outside 2 to 12",
+		quantity.OutOfSpan{Of: quantity.OfWaterTemp, X: 75, Unit: "Cel"}: "water temperature 75 °C cannot be: it lies outside -1 to 45 °C",
+		quantity.UnknownUnit{Of: quantity.OfWaterTemp, Unit: "K"}:        `water temperature in unit "K": use one of °C, °F`,
+		quantity.UnknownUnit{Of: quantity.OfEC, Unit: "S"}:               `EC in unit "S": use one of µS/cm, mS/cm`,
+	} {
+		if err.Error() != want {
+			t.Errorf("%q, not %q", err, want)
+		}
+	}
+	for _, of := range []quantity.Measurand{quantity.OfWaterTemp, quantity.OfEC, quantity.OfLevel} {
+		for _, u := range of.UnitWords() {
+			if _, err := of.Canonical(40, u, ""); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}

@@ -140,10 +140,10 @@ func (a *Analysis) check() error {
 		lo, hi float64
 		unit   string
 	}{
-		{"temperature", a.Temperature.Is, float64(a.Temperature.Value), lowestCelsius, highestCelsius, "C"},
+		{"temperature", a.Temperature.Is, float64(a.Temperature.Value), lowestCelsius, highestCelsius, "°C"},
 		{"GH", a.GH.Is, float64(a.GH.Value), 0, 200, "dGH"},
 		{"KH", a.KH.Is, float64(a.KH.Value), 0, 100, "dKH"},
-		{"EC", a.EC.Is, float64(a.EC.Value), 0, 60000, "uS/cm"},
+		{"EC", a.EC.Is, float64(a.EC.Value), 0, 60000, "µS/cm"},
 		{"pH", a.PH.Is, float64(a.PH.Value), 2, 12, ""},
 		{"Ca", a.Ca.Is, float64(a.Ca.Value), 0, 5000, "mg/L"},
 		{"Mg", a.Mg.Is, float64(a.Mg.Value), 0, 5000, "mg/L"},

@@ -11,8 +11,12 @@ type OutOfSpan struct {
 }
 
 func (e OutOfSpan) Error() string {
-	return fmt.Sprintf("%s %.6g %s cannot be: it must lie between %g and %g %s; check the number and its unit",
-		e.Of, e.X, e.Unit, e.Lo, e.Hi, e.Unit)
+	unit := ""
+	if e.Unit != "" && e.Unit != e.Of { // a pH has none
+		unit = " " + e.Unit
+	}
+	return fmt.Sprintf("%s %.6g%s cannot be: it must lie between %g and %g%s; check the number and its unit",
+		e.Of, e.X, unit, e.Lo, e.Hi, unit)
 }
 
 // Contradiction is a pair of pH and alkalinity that no amount of CO2 reconciles: without any

@@ -63,9 +63,9 @@ func numberFault(name string, err error) error {
 		return KeyFault{"of", fmt.Sprintf("is %q", e.Name), "write what it is of: gh, kh, ph, ec, tan, no2, no3, water temp, ..."}
 	case quantity.UnknownUnit:
 		if e.Unit == "" {
-			return KeyFault{"unit", "is missing", "write one of " + strings.Join(e.Of.Units(), ", ")}
+			return KeyFault{"unit", "is missing", "write one of " + strings.Join(e.Of.UnitWords(), ", ")}
 		}
-		return KeyFault{"unit", fmt.Sprintf("is %q", e.Unit), "write one of " + strings.Join(e.Of.Units(), ", ")}
+		return KeyFault{"unit", fmt.Sprintf("is %q", e.Unit), "write one of " + strings.Join(e.Of.UnitWords(), ", ")}
 	case quantity.BasisMissing:
 		var bases []string
 		for _, b := range e.Of.Bases() {

@@ -30,9 +30,17 @@ func withUnit(m quantity.Measurand, number string) string {
 	return number
 }
 
-// FromTo prints two canonical values of a measurand with their unit once: "11 to 42 mg/L as NO3".
+// FromTo prints two canonical values of a measurand with their unit once: "11 to 42 mg/L as NO3". An
+// end at which nothing more can be is no number that anyone read: "100 mg/L as NO3 or more".
 func FromTo(m quantity.Measurand, lo, hi float64) string {
 	p, _ := look.PrintOf(m)
+	span := m.Span()
+	switch {
+	case lo > span.Lo && hi >= span.Hi:
+		return Value(m, lo) + " or more"
+	case lo != 0 && lo <= span.Lo && hi < span.Hi:
+		return Value(m, hi) + " or less"
+	}
 	return look.Number(look.Shown(m, lo), p.Finest) + " to " + withUnit(m, look.Number(look.Shown(m, hi), p.Finest))
 }
 

@@ -56,3 +56,19 @@ func TestSentenceNeverHidesAMissingCode(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 }
+
+// An end at which nothing more can be is no number that anyone read.
+func TestFromToWithAnOpenEnd(t *testing.T) {
+	most := quantity.OfNO3.Span().Hi
+	for got, want := range map[string]string{
+		say.FromTo(quantity.OfNO3, float64(quantity.NitrateAsNO3(100)), most):                              "100 mg/L as NO3 or more",
+		say.FromTo(quantity.OfNO3, 0, float64(quantity.NitrateAsNO3(5))):                                   "0 to 5 mg/L as NO3",
+		say.FromTo(quantity.OfPH, 2, 6):                                                                    "6.0 or less",
+		say.FromTo(quantity.OfLevel, 80, 120):                                                              "8.0 to 12.0 cm",
+		say.FromTo(quantity.OfNO3, float64(quantity.NitrateAsNO3(11)), float64(quantity.NitrateAsNO3(42))): "11 to 42 mg/L as NO3",
+	} {
+		if got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+}
