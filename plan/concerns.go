@@ -28,6 +28,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	quiet(out)
 	out = append(out, v.together()...)
 	for i := range out {
+		out[i].NoPour = s.Pour == nil
 		if out[i].LookAgain.IsZero() {
 			out[i].LookAgain = v.on.AddDate(0, 0, 7)
 		}

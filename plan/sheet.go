@@ -222,6 +222,7 @@ type Concern struct {
 	Source    string           // the source water that does it
 	Fault     *SourceFault     // what is wrong with its analysis; else nil
 	Value     float64          // what the sentence is about, canonical unit of Of: the median now, the nitrogen left
+	NoPour    bool             // this sheet pours nothing, so its steps are no help
 	Within    time.Duration    // how long before it shows; 0 when it is there or not told
 }
 

@@ -2,6 +2,8 @@ package main
 
 import (
 	"halfwater/internal/report"
+	"halfwater/internal/say"
+	"halfwater/plan"
 )
 
 type sheetCmd struct {
@@ -33,5 +35,19 @@ func (c *sheetCmd) Run(w *world) error {
 	} else {
 		err = report.Text(w.out, report.Sheet(look.Sheet))
 	}
-	return err
+	if err != nil {
+		return err
+	}
+	if r, held := look.Sheet.HeldBack(); held {
+		return heldBack{r}
+	}
+	return nil
 }
+
+// heldBack is a sheet that was printed whole, with work on it that is refused.
+type heldBack struct{ plan.Refused }
+
+func (e heldBack) Error() string { return say.Sentence(e.Code, e.Refused) }
+
+// ExitCode is that of work refused.
+func (heldBack) ExitCode() int { return exitRefused }
