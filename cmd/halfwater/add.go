@@ -78,6 +78,9 @@ func (c *addCmd) tell(w *world, kept keeper.Kept) error {
 	fmt.Fprintln(w.out, say.Sentence("door.kept", kept.Line))
 	if r, ok := kept.Line.Body.(book.Reading); ok {
 		fmt.Fprintln(w.out, say.Sentence("door.reading-means", r))
+		for _, n := range kept.Notes {
+			fmt.Fprintln(w.out, say.Sentence(string(n), r))
+		}
 		if kept.Expected != nil {
 			fmt.Fprintln(w.out, say.Sentence(kept.Expected.Code, kept.Expected))
 		}

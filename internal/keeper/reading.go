@@ -30,6 +30,8 @@ type ReadingEntry struct {
 type Kept struct {
 	Line     book.Line
 	Expected *Expected // nil when nothing was expected
+	// Notes say why the kit counts for less than it might: old reagents, a pen never calibrated.
+	Notes []kit.Note
 }
 
 // Expected is what the kit was expected to show before anyone looked.
@@ -79,7 +81,24 @@ func (k *Keeper) keep(ctx context.Context, enclosureID string, before []book.Lin
 	if err := k.Append(ctx, enclosureID, l); err != nil {
 		return Kept{}, err
 	}
-	return Kept{Line: l, Expected: k.expected(enclosureID, before, l)}, nil
+	return Kept{Line: l, Expected: k.expected(enclosureID, before, l), Notes: notes(before, l, k.now())}, nil
+}
+
+// notes are those of the kit on the day of the reading; none without a kit.
+func notes(before []book.Line, l book.Line, now time.Time) []kit.Note {
+	r, ok := l.Body.(book.Reading)
+	if !ok || r.Kit == "" {
+		return nil
+	}
+	t, ok := book.FactsAt(before, l.Water, l.At, now).Kit(r.Kit)
+	if !ok {
+		return nil
+	}
+	iv, err := t.Read(r.Shown, l.At)
+	if err != nil {
+		return nil // kept as it came, with an interval of its own
+	}
+	return iv.Notes
 }
 
 // Kept finds a line again that was kept before, with what had been expected of it then.
@@ -101,7 +120,7 @@ func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept
 	if found == nil {
 		return Kept{}, &Fault{Kind: Missing, Field: "line", Say: say.Sentence("door.no-line", nil), Err: book.Unknown{Ref: book.Ref{To: "line", Name: string(id)}}}
 	}
-	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found)}, nil
+	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found), Notes: notes(before, *found, k.now())}, nil
 }
 
 // expected is what a reading was expected to show from the lines before it; nil when it is no

@@ -46,6 +46,9 @@ func (s *site) showKept(w http.ResponseWriter, r *http.Request) error {
 // tell adds what a reading means and how it compares.
 func (p *keptPage) tell(kept keeper.Kept, reading book.Reading, l keeper.Look) {
 	p.Means = say.Sentence("door.reading-means", reading)
+	for _, n := range kept.Notes {
+		p.Means += " " + say.Sentence(string(n), reading)
+	}
 	if e := kept.Expected; e != nil {
 		p.Expected, p.Fits = say.Sentence(e.Code, e), e.Fits
 	}
