@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -18,7 +19,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	if len(v.draws) == 0 {
 		return nil
 	}
-	out := v.sourceFaults()
+	out := append(v.topUpFirst(), v.sourceFaults()...)
 	out = append(out, v.ammoniaNow()...)
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)
@@ -26,34 +27,58 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	out = append(out, v.topUpCreep(s)...)
 	out = append(out, v.pourConcerns(s)...)
 	quiet(out)
+	v.thickened(out)
 	out = append(out, v.together()...)
 	for i := range out {
 		out[i].NoPour = s.Pour == nil
+		out[i].Raised = raised(s, out[i])
 		if out[i].LookAgain.IsZero() {
 			out[i].LookAgain = v.on.AddDate(0, 0, 7)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Concern) int {
-		if a.Emergency != b.Emergency {
-			if a.Emergency {
-				return -1
-			}
-			return 1
-		}
-		return int(b.Tier) - int(a.Tier)
+		return cmp.Or(-compare(a.Emergency, b.Emergency), cmp.Compare(b.Tier, a.Tier), cmp.Compare(weight(b), weight(a)))
 	})
 	return out
 }
 
-// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet. Where hard
+func compare(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+// weight orders the concerns of one tier: what has to be done before the rest, then by their chance.
+// What has no chance of its own is certain when it is to be acted on, and else comes last.
+func weight(c Concern) float64 {
+	switch {
+	case c.Code == "plan.top-up-first":
+		return 3
+	case c.Fault != nil:
+		return 2
+	case known(c.Chance):
+		return c.Chance
+	case c.Tier == husbandry.ActNow:
+		return 1
+	}
+	return 0
+}
+
+// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet. So does a pH that is high while KH is
+// low: less KH would be asked for beside more. Where hard
 // water would free ammonia, low KH has to wait and says so.
 func quiet(list []Concern) {
 	wait := slices.ContainsFunc(list, func(c Concern) bool { return c.Code == "plan.low-ph-much-ammonia" })
 	cause := ""
 	for i := range list {
 		c := &list[i]
-		if c.Of == quantity.OfKH && (c.Code == "plan.kh-low-watch" || c.Code == "plan.kh-low-act") {
-			if wait {
+		low := c.Code == "plan.kh-low-watch" || c.Code == "plan.kh-low-act"
+		if c.Of == quantity.OfKH && (low || c.Code == "plan.out-low") {
+			if wait && low {
 				c.Code = "plan.kh-low-wait"
 			}
 			cause = c.Code
@@ -61,10 +86,23 @@ func quiet(list []Concern) {
 	}
 	for i := range list {
 		c := &list[i]
-		if cause != "" && (c.Code == "plan.ph-low" || c.Code == "plan.kh-falls") {
+		if cause != "" && (c.Code == "plan.ph-low" || c.Code == "plan.ph-high" || c.Code == "plan.kh-falls") {
 			c.DependsOn = cause
 		}
 	}
+}
+
+// raised is the KH that today's mix brings, when it already does what a concern about low KH asks.
+func raised(s *Sheet, c Concern) float64 {
+	if c.Of != quantity.OfKH || !slices.Contains([]string{"plan.kh-low-watch", "plan.kh-low-act", "plan.out-low", "plan.kh-falls"}, c.Code) {
+		return 0
+	}
+	for _, e := range s.Effects {
+		if e.Of == quantity.OfKH && e.After.Median > e.Before.Median+0.05 {
+			return e.After.Median
+		}
+	}
+	return 0
 }
 
 // standing counts how often a thing stands where, and gives its tier: act now or watch when more
@@ -145,6 +183,9 @@ func (v *visit) pastLine(of quantity.Measurand, w husbandry.Watched, code string
 	if tier == husbandry.CarryOn {
 		return nil
 	}
+	if c, stale := v.stale(of, line, chance, now); stale && !emergency {
+		return []Concern{c}
+	}
 	c := Concern{Code: code + "-watch", Tier: tier, Emergency: emergency, Of: of, Chance: chance, Line: line.Watch.Or(0), Value: now}
 	if tier == husbandry.ActNow {
 		c.Code, c.Line = code+"-act", line.Act.Or(0)
@@ -156,6 +197,20 @@ func (v *visit) pastLine(of quantity.Measurand, w husbandry.Watched, code string
 		c.Animal = line.Why[len(line.Why)-1].Who
 	}
 	return []Concern{c}
+}
+
+// stale asks for a test in place of an alarm: what stands behind a nitrite or ammonia that may be past
+// its line is an old reading grown wide, with the middle far under the line.
+func (v *visit) stale(of quantity.Measurand, line husbandry.Line, chance, now float64) (Concern, bool) {
+	e, ok := v.Belief.Evidence[of]
+	watch, has := line.Watch.Get()
+	if of != quantity.OfNO2 && of != quantity.OfTAN || !ok || e.Last.IsZero() || !has ||
+		v.on.Sub(e.Last) <= staleFor || chance > justPasses || now > watch*farUnder {
+		return Concern{}, false
+	}
+	return Concern{
+		Code: "plan.stale-test", Tier: husbandry.Watch, Of: of, Chance: chance, Line: watch, Value: now, Last: e.Last, LookAgain: v.on,
+	}, true
 }
 
 // outOfRange holds each measurand to its keeping range. What is already past a line is not said

@@ -65,8 +65,12 @@ var (
 	creepShare = rules.Value("creep")
 	farOut     = rules.Value("far out")
 
-	carried = quantity.Litres(rules.Value("carried"))
-	readFor = span("level read for", time.Hour)
+	staleFor   = span("stale test", day)
+	justPasses = rules.Value("just passes")
+	farUnder   = rules.Value("far under")
+	shortOf    = rules.Value("short of the mark")
+	carried    = quantity.Litres(rules.Value("carried"))
+	readFor    = span("level read for", time.Hour)
 
 	serviceFlow  = share("service flow")
 	pressingFlow = share("pressing flow")

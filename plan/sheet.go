@@ -222,6 +222,8 @@ type Concern struct {
 	Source    string           // the source water that does it
 	Fault     *SourceFault     // what is wrong with its analysis; else nil
 	Value     float64          // what the sentence is about, canonical unit of Of: the median now, the nitrogen left
+	Last      time.Time        // the reading that it rests on; zero when it is not about its age
+	Raised    float64          // KH that today's mix brings it to; 0 when it does not raise it
 	NoPour    bool             // this sheet pours nothing, so its steps are no help
 	Within    time.Duration    // how long before it shows; 0 when it is there or not told
 }
