@@ -172,7 +172,7 @@ func (t Fitting) Check() error {
 	f.from("rated", float64(t.Rated), 0, "L/d")
 	f.from("reject ratio", t.RejectRatio, 0, "L/L")
 	f.within("pressure share", "enclosure.share", float64(t.PressureShare), 0, 2, "", "write the share of the rated pressure, 73 % as 0.73; 0 when not known")
-	f.within("rated temperature", "enclosure.rated-temp", float64(t.RatedTemp), 0, 45, "C", "give the temperature of the rating, usually 25 C; 0 when not known")
+	f.within("rated temperature", "enclosure.rated-temp", float64(t.RatedTemp), 0, 45, "°C", "give the temperature of the rating, usually 25 °C; 0 when not known")
 	return f.err()
 }
 
@@ -218,10 +218,10 @@ func (b Batch) Check() error {
 	f.from("mass", float64(b.Mass), 0, "g")
 	if b.Species != "" {
 		if _, err := husbandry.Lookup(b.Species); err != nil {
-			do := "leave the species out, name it in the note and give its ranges as your own"
+			do := "doc/species.md lists the names; else leave the species out, name it in the note and give its ranges as your own"
 			var u husbandry.UnknownSpecies
 			if errors.As(err, &u) && len(u.Near) > 0 {
-				do = "did you mean " + strings.Join(u.Near, ", ") + "? Else " + do
+				do = "did you mean " + strings.Join(u.Near, ", ") + "? Or " + do
 			}
 			f.list = append(f.list, Fault{b.Kind(), b.Name, "species", "enclosure.species", fmt.Sprintf("%q is not in the table", b.Species), do, err})
 		}

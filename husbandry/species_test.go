@@ -138,3 +138,14 @@ func FuzzLookup(f *testing.F) {
 		}
 	})
 }
+
+// The name in an older book finds the species.
+func TestOlderNames(t *testing.T) {
+	for old, want := range map[string]string{
+		"Triturus alpestris": "Ichthyosaura alpestris", "triturus  ALPESTRIS": "Ichthyosaura alpestris", "Hyla cinerea": "Dryophytes cinereus",
+	} {
+		if s, err := Lookup(old); err != nil || s.Scientific != want {
+			t.Errorf("%s: %s, %v", old, s.Scientific, err)
+		}
+	}
+}

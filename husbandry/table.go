@@ -14,16 +14,31 @@ import (
 //go:embed species.csv
 var speciesText string
 
+//go:embed synonyms.txt
+var synonymsText string
+
 var (
 	table  = mustRead(speciesText)
-	byName = named(table)
+	byName = named(table, synonymsText)
 )
 
-// named gives the place in the table of each folded name.
-func named(list []Species) map[string]int {
+// named gives the place in the table of each folded name, those that a species went by before among
+// them. A synonym of nothing, or one that is a name of its own, is a fault of the program.
+func named(list []Species, synonyms string) map[string]int {
 	out := make(map[string]int, 2*len(list))
 	for i, s := range list {
 		out[fold(s.Scientific)], out[fold(s.Common)] = i, i
+	}
+	for line := range strings.Lines(synonyms) {
+		if strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
+			continue
+		}
+		old, now, _ := strings.Cut(line, "|")
+		i, known := out[fold(now)]
+		if _, taken := out[fold(old)]; !known || taken {
+			panic("husbandry: synonyms.txt: " + line)
+		}
+		out[fold(old)] = i
 	}
 	return out
 }
@@ -39,7 +54,8 @@ func mustRead(text string) []Species {
 // All gives the species of the table, in its order. The slice is the caller's.
 func All() []Species { return slices.Clone(table) }
 
-// Lookup finds a species by its scientific or common name; case and outer blanks do not count.
+// Lookup finds a species by its scientific or common name, or a scientific name that it went by before
+// (synonyms.txt); case and outer blanks do not count.
 // Any other name is [UnknownSpecies].
 func Lookup(name string) (Species, error) {
 	want := fold(name)

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/husbandry"
 	"halfwater/internal/files"
 	"halfwater/quantity"
 )
@@ -146,6 +147,19 @@ func TestKeysOfThePage(t *testing.T) {
 	for _, m := range strings.Split(strings.Join(strings.Fields(part), " "), ", ") {
 		if !quantity.Measurand(m).Known() {
 			t.Errorf("%q is no measurand", m)
+		}
+	}
+}
+
+// The page of names holds every name of the table of species.
+func TestSpeciesOfThePage(t *testing.T) {
+	page, err := os.ReadFile("../../doc/species.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range husbandry.All() {
+		if want := "- *" + s.Scientific + "*, " + s.Common; !strings.Contains(string(page), want) {
+			t.Errorf("doc/species.md lacks %q", want)
 		}
 	}
 }
