@@ -86,7 +86,7 @@ var kinds = []struct {
 // numbers of the model are true: it shows that the bands are honest when they are roughly so. What was
 // read must be held 70 to 93 % of the time over all kinds, and by each kind not under 60 %. One miss is known
 // and stands in doc/infer.md: KH that has run out (0.06 to 0.12 dKH in these enclosures, where the drop count
-// says "1 or less") is held too seldom, because the band seldom reaches down that far.
+// says "1 or less") is held too seldom, because the band seldom reaches down that far; it is not asked.
 func TestBandsHoldTheTruth(t *testing.T) {
 	pooled := make([]score, len(scored))
 	for _, kind := range kinds {

@@ -26,6 +26,10 @@
 // This is the first form. The rates are learnt, but only as net slopes; what plants take and mulm
 // gives is not told apart. One process per quantity, no oxygen, phosphate or colour, no carried-over
 // prior: a window of 39 weeks is read whole. Two branches near KH zero are blurred into one. What
-// simulated enclosures said of its bands stands in doc/infer.md. A full inference replaces it behind
-// the same door.
+// simulated enclosures said of its bands stands in doc/infer.md.
+//
+// [Foresee] carries the same belief on over lines that are expected. [Learn] asks more: it fits whole
+// histories of the forward model (packages dynamics and infer/fit) and tells what the readings say of the
+// enclosure's own constants. It takes seconds; when it takes less than half of one, it shall take the
+// place of the walk behind the same door.
 package infer
