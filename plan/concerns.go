@@ -293,7 +293,7 @@ func (v *visit) topUpCreep(s *Sheet) []Concern {
 	top, ok := v.topUp()
 	creep := v.creep(quantity.OfEC)
 	src, x, kept := v.asKept(s, quantity.OfEC)
-	if !ok || !kept || !known(creep) || !(src > 0) {
+	if !ok || top.pure() || !kept || !known(creep) || !(src > 0) {
 		return nil
 	}
 	plateau := change.Plateau(src, creep, x).Before
@@ -305,25 +305,30 @@ func (v *visit) topUpCreep(s *Sheet) []Concern {
 	}}
 }
 
-// asKept is what the routine has been pouring and how much: the last changes of the book when they
-// name their sources, else the pour of today.
+// asKept is what the routine has been pouring and how much: the mean of the last changes of the book
+// that name their sources. With none in the book it is the pour of today, when that is the routine's
+// own; a correction, an emergency or a blend held back by a day's step tells nothing of the weeks to
+// come.
 func (v *visit) asKept(s *Sheet, of quantity.Measurand) (level float64, x quantity.Share, ok bool) {
-	if poured, l, found := v.lastPour(of); found {
+	if poured, l, found := v.lastPours(of); found {
 		return poured, quantity.Share(float64(l) / float64(v.now.Held)), known(poured) && v.now.Held > 0
 	}
-	if s.Pour == nil || s.Pour.Share == 0 {
+	if s.Pour == nil || s.Pour.Share == 0 || !v.ordinary(s) {
 		return 0, 0, false
 	}
 	for _, p := range s.Pour.Plateau {
-		switch {
-		case p.Of != of:
-		case len(s.Pour.Path) > 0: // a correction is no routine
-			return p.Source, v.routine, true
-		default:
+		if p.Of == of {
 			return p.Source, p.Share, true
 		}
 	}
 	return 0, 0, false
+}
+
+// ordinary reports whether the pour of today is what the routine would pour in any week.
+func (v *visit) ordinary(s *Sheet) bool {
+	return len(s.Pour.Path) == 0 && s.Pour.Larger == nil && !slices.ContainsFunc(v.refused, func(r Refused) bool {
+		return r.Code == "plan.nearer-blend" || r.Code == "plan.step-too-large" || r.Code == "plan.ammonia-not-in-one-visit" || r.Code == "plan.unread-step"
+	})
 }
 
 // pourConcerns are those of the pour itself: chlorine without a neutraliser, the ammonia that

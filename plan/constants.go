@@ -62,6 +62,7 @@ var (
 	shownTAN   = quantity.TotalAmmonia(rules.Value("shown TAN"))
 	soon       = span("soon", day)
 	outlook    = span("outlook", day)
+	pureUnder  = quantity.Conductivity(rules.Value("pure under"))
 	creepShare = rules.Value("creep")
 	farOut     = rules.Value("far out")
 
