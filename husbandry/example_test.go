@@ -28,14 +28,6 @@ func ExampleJudgeAll() {
 	// carry on: meet.eats-young, Japanese rice fish, cherry shrimp
 }
 
-// One gram a day of a feed of 45 % protein gives fish 41 mg of total ammonia nitrogen to give off,
-// and 72 mg of nitrogen to the water if it is left to rot (Timmons and Ebeling, from memory).
-func ExampleDryFeed() {
-	feed := husbandry.DryFeed(0.45)
-	fmt.Printf("%.1f mg N a day; %.0f mg N if left\n", feed.TotalAmmonia(1), feed.Nitrogen(1).Milligrams())
-	// Output:
-	// 41.4 mg N a day; 72 mg N if left
-}
 
 // A fish of 50 g at 30 C takes 0.42 mmol of oxygen an hour at rest (Clarke and Johnston 1999, from
 // memory); one of 2 g at 25 C takes 0.378 mg per gram.
