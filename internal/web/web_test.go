@@ -164,7 +164,13 @@ func TestFaultsStandBesideTheirField(t *testing.T) {
 		},
 		"an unknown water": {"/line", url.Values{"kind": {"change"}, "out_litres": {"3"}, "in": {"brook 3"}}, []string{`value="brook 3"`, "field bad"}},
 		"levels turned":    {"/line", url.Values{"kind": {"change"}, "level_before_cm": {"20"}, "level_after_cm": {"23"}}, []string{`id="f-change-level_after_cm-fault"`}},
-		"an empty note":    {"/line", url.Values{"kind": {"note"}, "text": {""}}, []string{"fault"}},
+		"above the glass": {
+			"/line",
+			url.Values{"kind": {"change"}, "out_litres": {"9,5"}, "level_before_cm": {"235"}},
+			[]string{`value="9,5"`, `id="f-change-level_before_cm-fault"`, `value="23.5"`, "was it 23.5 cm?"},
+		},
+		"more than the box": {"/line", url.Values{"kind": {"top-up"}, "litres": {"4000"}, "source": {"RO"}}, []string{`id="f-top-up-litres-fault"`}},
+		"an empty note":     {"/line", url.Values{"kind": {"note"}, "text": {""}}, []string{"fault"}},
 		"no basis": {
 			"/line",
 			url.Values{"kind": {"reading"}, "of": {"no3"}, "shown": {"20"}, "unit": {"mg/L"}, "basis": {""}},
@@ -194,6 +200,9 @@ func TestOtherLines(t *testing.T) {
 	e := riverbank(t)
 	has(t, e.follow(t, "/line", url.Values{"kind": {"note"}, "text": {"all four seen\nat dusk <b>"}}), "Kept: note", "at dusk &lt;b&gt;")
 	has(t, e.follow(t, "/line", url.Values{"kind": {"top-up"}, "litres": {"1.5"}, "source": {"RO"}}), "Kept: top-up", "1½ L RO")
+	// a keypad may offer nothing but a comma
+	has(t, e.follow(t, "/line", url.Values{"kind": {"top-up"}, "litres": {"0,5"}, "source": {"RO"}}), "Kept: top-up", "½ L RO")
+	has(t, e.follow(t, "/line", url.Values{"kind": {"change"}, "out_litres": {"9,5"}, "in": {"RO 9,5"}}), "Kept: change", "9½ L")
 	has(t, e.follow(t, "/line", url.Values{"kind": {"reading"}, "of": {"level"}, "shown": {"23.4"}, "unit": {"cm"}}), "Kept: level: 23.4")
 	// what the form does not say, it cannot say: who wrote it, and when the book learnt it
 	e.follow(t, "/line", url.Values{"kind": {"note"}, "text": {"by hand"}, "by": {"probe"}, "recorded": {"2020-01-01"}, "id": {"mine"}})
