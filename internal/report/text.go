@@ -40,7 +40,7 @@ func Text(w io.Writer, v View) error {
 	p.list("Not in one visit: the path", pathLines(v.Path))
 	p.list("Not today", v.NotToday)
 	p.effects(v.Effects)
-	p.list("What this sheet will not say", v.Refused)
+	p.list("Held back, and why", v.Refused)
 	p.list("What would help", v.Missing)
 	p.carryOn(v.Concerns)
 	return p.err

@@ -237,6 +237,9 @@ func concernRow(s plan.Sheet, c plan.Concern) ConcernRow {
 	}
 	if !c.LookAgain.IsZero() {
 		r.LookAgain = say.ShortDay(c.LookAgain, s.On)
+		if c.Tier == husbandry.ActNow {
+			r.LookAgain = say.SoonDay(c.LookAgain, s.On)
+		}
 	}
 	return r
 }

@@ -19,6 +19,21 @@ func ShortDay(t, now time.Time) string {
 	return t.Format("2 January")
 }
 
+// SoonDay prints when to look again at what cannot wait: "today, 22:00", "Monday 23 November, 06:00",
+// "now" for a moment that is not ahead, and a date without an hour from two days ahead.
+func SoonDay(t, now time.Time) string {
+	t = t.In(now.Location())
+	switch ahead := t.Sub(now); {
+	case ahead <= 0:
+		return "now"
+	case t.Format(time.DateOnly) == now.Format(time.DateOnly):
+		return "today, " + t.Format("15:04")
+	case ahead < 48*time.Hour:
+		return ShortDay(t, now) + ", " + t.Format("15:04")
+	}
+	return ShortDay(t, now)
+}
+
 // Clock prints a day and an hour: "Saturday 21 November, 20:30".
 func Clock(t time.Time) string { return t.Format("Monday 2 January, 15:04") }
 
