@@ -28,11 +28,9 @@ func (s State) Standing(lines husbandry.Lines) husbandry.Standing {
 	return lines.Ammonia(s.Free, s.TAN, s.Criterion)
 }
 
-const molarN = 14.007 // g/mol, iupac2021
-
 func stateOf(s water.Speciation) State {
 	c := &s.Composition
-	tan := quantity.TotalAmmonia(c.TAN * molarN)
+	tan := quantity.TotalAmmonia(c.TAN * water.MolarN)
 	return State{
 		PH: s.PH, PCO2: s.PCO2, TAN: tan, Free: water.FreeAmmonia(tan, s.PH, c.Temperature),
 		Criterion: water.ChronicAmmonia(s.PH, c.Temperature),

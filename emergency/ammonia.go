@@ -90,8 +90,6 @@ type Part struct {
 var sizes = []quantity.Share{0.1, 0.25, 0.4}
 
 const (
-	molarN               = 14.007 // g/mol, iupac2021
-	molarCl              = 35.45
 	roomCO2 quantity.Atm = 7e-4 // over a vessel that stood in a lived-in room; judgement
 )
 
@@ -199,7 +197,7 @@ func (n Now) sources(b box) ([]source, []Missing) {
 			c.Composition.Temperature = quantity.Celsius(b.temp.mid)
 		}
 		if bound := chloramine(f); bound > 0 {
-			c.Composition.TAN += water.Molality(float64(change.ChloramineNitrogen(bound)) / molarN)
+			c.Composition.TAN += water.Molality(float64(change.ChloramineNitrogen(bound)) / water.MolarN)
 		}
 		out = append(out, source{f.Name, change.Carbonated{Composition: c.Composition, DIC: dic}, float64(c.Composition.GH()) + float64(c.Composition.KH())})
 	}
@@ -252,8 +250,8 @@ func (n Now) ions(tan quantity.TotalAmmonia, ph quantity.PH, kh quantity.Alkalin
 	}
 	hard := gh.Mmol()
 	c := water.Composition{
-		Ca: water.Molality(0.75 * hard), Mg: water.Molality(0.25 * hard), TAN: water.Molality(float64(tan) / molarN),
-		NO2: water.Molality(float64(r.NO2.Or(0)) / molarN), Cl: water.Molality(float64(r.Chloride.Or(0)) / molarCl),
+		Ca: water.Molality(0.75 * hard), Mg: water.Molality(0.25 * hard), TAN: water.Molality(float64(tan) / water.MolarN),
+		NO2: water.Molality(float64(r.NO2.Or(0)) / water.MolarN), Cl: water.Molality(float64(r.Chloride.Or(0)) / water.MolarCl),
 		Alk: water.FromTitration(kh, 0),
 	}
 	if excess, _ := c.ChargeImbalance(); excess > 0 {
@@ -270,7 +268,7 @@ func carbonated(s water.Speciation) change.Carbonated {
 
 func stateOf(s water.Speciation, lines husbandry.Lines) State {
 	t := s.Composition.Temperature
-	tan := quantity.TotalAmmonia(s.Composition.TAN * molarN)
+	tan := quantity.TotalAmmonia(s.Composition.TAN * water.MolarN)
 	free := water.FreeAmmonia(tan, s.PH, t)
 	standing := lines.Ammonia(free, tan, water.ChronicAmmonia(s.PH, t))
 	return State{tan, free, s.PH, s.EC25(), t, standing.Tier, standing.Emergency}

@@ -45,11 +45,11 @@ func (n Now) nitrite() Nitrite {
 	if no2 < leastNitrite {
 		return out // no kit tells it from none, and a ratio to none says nothing
 	}
-	mol := float64(no2) / molarN
+	mol := float64(no2) / water.MolarN
 	out.Keeps = water.ProtectiveChloride(no2)
-	out.Wanted = float64(out.Keeps) / molarCl / mol
+	out.Wanted = float64(out.Keeps) / water.MolarCl / mol
 	if cl, ok := n.Read.Chloride.Get(); ok {
-		out.Chloride, out.Ratio = cl, float64(cl)/molarCl/mol
+		out.Chloride, out.Ratio = cl, float64(cl)/water.MolarCl/mol
 	}
 	return out
 }

@@ -42,7 +42,7 @@ func (n Now) path(w change.Carbonated, own, later quantity.Atm, sources []source
 	most := change.Tolerated * max(stateOf(start, lines).Free, stateOf(left, lines).Free)
 	var out []PathStep
 	for day := 1; day <= pathDays; day++ {
-		if tan := float64(w.Composition.TAN) * molarN; tan <= constants.Value("low-ammonia") {
+		if tan := float64(w.Composition.TAN) * water.MolarN; tan <= constants.Value("low-ammonia") {
 			return out
 		}
 		step, next, ok := n.bestStep(w, own, later, most, soft, sources, b, lines)

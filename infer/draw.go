@@ -104,10 +104,10 @@ func (d Draw) Composition() (c water.Composition, whole bool) {
 	c = water.Composition{
 		Temperature: quantity.Celsius(min(max(or(float64(d.Temp), 25), 1), 40)),
 		Ca:          water.Molality(0.8 * hard), Mg: water.Molality(0.2 * hard),
-		Cl:  water.Molality(or(float64(d.Chloride), 0) / 35.453),
-		NO3: water.Molality(or(float64(d.NO3), 0) / 14.007),
-		TAN: water.Molality(or(float64(d.TAN), 0) / 14.007),
-		NO2: water.Molality(or(float64(d.NO2), 0) / 14.007),
+		Cl:  water.Molality(or(float64(d.Chloride), 0) / water.MolarCl),
+		NO3: water.Molality(or(float64(d.NO3), 0) / water.MolarN),
+		TAN: water.Molality(or(float64(d.TAN), 0) / water.MolarN),
+		NO2: water.Molality(or(float64(d.NO2), 0) / water.MolarN),
 		Alk: water.FromTitration(d.KH, 0),
 	}
 	if rest := c.Alk - c.StrongIonBalance(); rest > 0 {

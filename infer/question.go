@@ -104,7 +104,7 @@ func (q *question) see(m quantity.Measurand) (func(*dynamics.State) float64, boo
 
 // ownStrength sums the equivalent conductances of the ions at infinite dilution (Standard Methods 2510).
 func ownStrength(s *dynamics.State) float64 {
-	const molarN = 14.007
+	const molarN = water.MolarN
 	return (119*s.Ca + 106.2*s.Mg + 50.1*s.Na + 73.5*s.K + 76.4*s.Cl + 160*s.SO4 + 44.5*s.Alk +
 		(73.5*s.TAN+71.4*s.NO3+71.8*s.NO2)/molarN) / s.Volume
 }
@@ -224,7 +224,7 @@ func (q *question) begin(first map[quantity.Measurand]float64) {
 
 // neutral closes the charge with sulfate, or with sodium where there is none to take away.
 func neutral(w *dynamics.Water) {
-	const molarN, molarP = 14.007, 30.974
+	const molarN, molarP = water.MolarN, water.MolarP
 	open := 2*w.Ca + 2*w.Mg + w.Na + w.K + w.TAN/molarN - w.Cl - 2*w.SO4 - (w.NO3+w.NO2)/molarN - w.PO4/molarP - w.Alk
 	if w.SO4+open/2 >= 0 {
 		w.SO4 += open / 2

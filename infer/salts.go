@@ -20,9 +20,9 @@ func saltsIn(salts []book.SaltPoured, slot int) float64 {
 		case kh:
 			sum += g * float64(a.Alk) * perMmol / 2
 		case chloride:
-			sum += g * float64(a.Cl) * 35.453
+			sum += g * float64(a.Cl) * water.MolarCl
 		case nitrate:
-			sum += g * float64(a.NO3) * 14.007
+			sum += g * float64(a.NO3) * water.MolarN
 		case ions: // equivalent conductances at infinite dilution, Standard Methods 2510
 			sum += g * (119*float64(a.Ca) + 106.2*float64(a.Mg) + 50.1*float64(a.Na) + 73.5*float64(a.K) +
 				76.4*float64(a.Cl) + 160*float64(a.SO4) + 71.4*float64(a.NO3) + 44.5*float64(a.Alk))

@@ -94,7 +94,7 @@ func computed(a water.Analysis) (float64, bool) {
 	c := water.Composition{
 		Temperature: 25,
 		Ca:          mmol(a.Ca, 40.078), Mg: mmol(a.Mg, 24.305), Na: mmol(a.Na, 22.99), K: mmol(a.K, 39.098),
-		Cl: mmol(a.Cl, 35.453), SO4: mmol(a.SO4, 96.06), NO3: water.Molality(a.NO3.Or(0) / 14.007),
+		Cl: mmol(a.Cl, water.MolarCl), SO4: mmol(a.SO4, water.MolarSO4), NO3: water.Molality(a.NO3.Or(0) / water.MolarN),
 		Alk: water.FromTitration(a.KH.Value, 0),
 	}
 	s, err := water.GivenPH(c, 7.5)

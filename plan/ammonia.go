@@ -35,7 +35,7 @@ func (v *visit) poured(b blend, list []salt) (change.Carbonated, bool) {
 		m.DIC += n * a.DIC
 	}
 	if n, ok := v.neutraliser(); !ok || !n.BindsTAN {
-		c.TAN += water.Molality(float64(water.ChloramineAmmonia(quantity.MgPerL(bound))) / molarN)
+		c.TAN += water.Molality(float64(water.ChloramineAmmonia(quantity.MgPerL(bound))) / water.MolarN)
 	}
 	if known(v.now.Temp) {
 		c.Temperature = v.now.Temp // it is warmed before it is poured
@@ -72,8 +72,8 @@ func carbonated(d *infer.Draw) (tank, bool) {
 	}
 	c := water.Composition{
 		Temperature: d.Temp, Ca: water.Molality(0.75 * gh), Mg: water.Molality(0.25 * gh),
-		NO3: water.Molality(orZero(float64(d.NO3)) / molarN), NO2: water.Molality(orZero(float64(d.NO2)) / molarN),
-		TAN: water.Molality(orZero(float64(d.TAN)) / molarN), Cl: water.Molality(orZero(float64(d.Chloride)) / molarCl),
+		NO3: water.Molality(orZero(float64(d.NO3)) / water.MolarN), NO2: water.Molality(orZero(float64(d.NO2)) / water.MolarN),
+		TAN: water.Molality(orZero(float64(d.TAN)) / water.MolarN), Cl: water.Molality(orZero(float64(d.Chloride)) / water.MolarCl),
 		Alk: water.FromTitration(d.KH, 0),
 	}
 	if !known(c.Temperature) {
@@ -98,10 +98,6 @@ func carbonated(d *infer.Draw) (tank, bool) {
 	}
 	return tank{change.Carbonated{Composition: c, DIC: s.DIC}, s.PCO2}, true
 }
-
-const (
-	molarCl = 35.45 // g/mol, iupac2021
-)
 
 func orZero(x float64) float64 {
 	if math.IsNaN(x) {
@@ -247,7 +243,7 @@ func (v *visit) only(i int) blend {
 func (v *visit) softDays(b blend, x quantity.Share) int {
 	var tan float64
 	for i, s := range v.sources {
-		tan += b.shares[i] * float64(s.carbon.Composition.TAN) * molarN
+		tan += b.shares[i] * float64(s.carbon.Composition.TAN) * water.MolarN
 	}
 	n, ok := change.Needed(float64(v.now.TAN), float64(enoughTAN), tan, x)
 	if !ok {

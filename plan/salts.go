@@ -52,7 +52,7 @@ var sideCaps = []struct {
 }{
 	{rules.Value("sodium cap"), 22.990, func(a water.Added) water.Molality { return a.Na }, func(c water.Composition) water.Molality { return c.Na }},
 	{rules.Value("potassium cap"), 39.098, func(a water.Added) water.Molality { return a.K }, func(c water.Composition) water.Molality { return c.K }},
-	{rules.Value("chloride cap"), 35.45, func(a water.Added) water.Molality { return a.Cl }, func(c water.Composition) water.Molality { return c.Cl }},
+	{rules.Value("chloride cap"), water.MolarCl, func(a water.Added) water.Molality { return a.Cl }, func(c water.Composition) water.Molality { return c.Cl }},
 	{rules.Value("sulfate cap"), 96.06, func(a water.Added) water.Molality { return a.SO4 }, func(c water.Composition) water.Molality { return c.SO4 }},
 }
 

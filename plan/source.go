@@ -66,7 +66,7 @@ func (v *visit) readSources() {
 			GH: c.Composition.GH(), KH: c.Composition.KH(), EC: a.EC.Or(c.EC),
 			Temp: a.Temperature.Or(quantity.Celsius(math.NaN())),
 		}
-		s.no3 = quantity.Nitrate(float64(c.Composition.NO3) * molarN)
+		s.no3 = quantity.Nitrate(float64(c.Composition.NO3) * water.MolarN)
 		if !a.GH.Is {
 			s.gh = around(float64(s.mid.GH))
 		}
@@ -89,8 +89,6 @@ func (v *visit) readSources() {
 		v.sources = append(v.sources, s)
 	}
 }
-
-const molarN = 14.007 // g/mol, iupac2021
 
 // around is a number of a report with the doubt of its season.
 func around(x float64) quantity.Range[float64] {

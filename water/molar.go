@@ -1,5 +1,13 @@
 package water
 
+// Molar masses that other packages turn mg/L into mmol/L with, g/mol.
+const (
+	MolarN   = atomN
+	MolarP   = atomP
+	MolarCl  = atomCl
+	MolarSO4 = molarSO4
+)
+
 // Standard atomic weights, g/mol (Prohaska and others 2022, IUPAC 2021, abridged).
 const (
 	atomH  = 1.008
