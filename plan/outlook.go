@@ -19,6 +19,7 @@ type Outlook struct {
 	Every float64        // days
 	// AsLast is false when no change is in the book: what is poured is then not known.
 	AsLast bool
+	Scored Scored // how the outlooks shown before have held; where they have not, the bands are stretched
 	Eves   []Eve
 	Lines  []LineAhead
 }
@@ -56,7 +57,7 @@ var aheadOf = []struct {
 // book have them. In.Lines must hold the whole book. Errors: those of infer.Foresee.
 func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
 	v := newVisit(in)
-	o := Outlook{From: in.Now, Share: v.routine, Every: v.interval}
+	o := Outlook{From: in.Now, Share: v.routine, Every: v.interval, Scored: ScoreShown(in.Lines, in.Facts, in.Now)}
 	expected, eves := v.routineAhead(weeks, &o)
 	beliefs, err := infer.Foresee(infer.Window{Lines: in.Lines, Water: in.Belief.Water, At: in.Now, Recorded: in.Now, Seed: seed}, expected, eves)
 	if err != nil {
@@ -71,7 +72,7 @@ func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
 		e := Eve{At: eves[i], Bands: map[quantity.Measurand]quantity.Band[float64]{}}
 		for _, m := range foreseen {
 			if band, ok := b.Band(m); ok && !neverRead(b, m) {
-				e.Bands[m] = band
+				e.Bands[m] = stretched(band, o.Scored.Wider(), m)
 			}
 		}
 		o.Eves = append(o.Eves, e)
@@ -83,6 +84,15 @@ func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
 		}
 	}
 	return o, nil
+}
+
+// stretched widens a band about its median; nothing but pH and temperature may pass below zero.
+func stretched(b quantity.Band[float64], by float64, m quantity.Measurand) quantity.Band[float64] {
+	far := func(x float64) float64 {
+		x = b.Median + by*(x-b.Median)
+		return math.Max(x, m.Span().Lo)
+	}
+	return quantity.Band[float64]{Low: far(b.Low), Lo: far(b.Lo), Median: b.Median, Hi: far(b.Hi), High: far(b.High)}
 }
 
 // past are the chances of standing at the watch line or worse, and at the act line or worse; NaN when the

@@ -22,6 +22,9 @@ type Outlook struct {
 	Share     quantity.Share
 	EveryDays float64
 	AsLast    bool
+	Scored    int  // readings that shown outlooks were held against, at most 20
+	Held      int  // of them inside their band
+	Widened   bool // because too few were
 	Eves      []EveAhead
 	Odds      []OddsAhead
 }
@@ -48,7 +51,10 @@ type OddsAhead struct {
 
 // OutlookOf makes the view.
 func OutlookOf(enclosure string, b infer.Belief, o plan.Outlook) Outlook {
-	out := Outlook{Enclosure: enclosure, From: o.From, Share: o.Share, EveryDays: o.Every, AsLast: o.AsLast}
+	out := Outlook{
+		Enclosure: enclosure, From: o.From, Share: o.Share, EveryDays: o.Every, AsLast: o.AsLast,
+		Scored: o.Scored.N, Held: o.Scored.Held, Widened: o.Scored.Wider() > 1,
+	}
 	for i, e := range o.Eves {
 		eve := EveAhead{At: e.At}
 		for _, m := range ofWater {
@@ -106,6 +112,9 @@ func OutlookText(w io.Writer, o Outlook) error {
 		return err
 	}
 	fmt.Fprintln(w, "\n"+say.Sentence("outlook.eves", nil))
+	if o.Scored > 0 {
+		fmt.Fprintln(w, say.Sentence("outlook.scored", o))
+	}
 	return o.oddsText(w, columns)
 }
 
