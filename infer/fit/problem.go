@@ -66,8 +66,6 @@ type layout struct {
 	drifts     []int     // by lot: where its steps stand, 0 for none
 	from       []float64 // the day from which an unknown acts; of those that need a run
 	runs       int       // how many need a run: the first ones
-	changeDay  []float64
-	lossDay    []float64
 }
 
 func (p *Problem) layout() layout {
