@@ -19,6 +19,11 @@
 //  4. Litres to the half litre, marks to the millimetre, vessels of 10 kg at most; the limits are
 //     checked again on what is really poured.
 //
+// What is done already is not asked for again: after a change of the last day, or one so lately that
+// the routine does not ask yet, the sheet says when the next is. A visit waits for RO that has to be
+// made, and for a source water whose analysis cannot be used; a danger waits for neither routine nor
+// RO. What comes rests on the changes as they were poured, not on the pour of today.
+//
 // # Limits
 //
 // The pour is planned for one water body and one visit; the draws carry the doubt of the enclosure,

@@ -39,6 +39,11 @@ func TestVisitWaitsForRO(t *testing.T) {
 			t.Errorf("said %q", said)
 		}
 	}
+	stored(&f.Sources[1], 0) // none at all, and said so
+	in.Facts = f
+	if s = plan.Write(in); s.Pour != nil || len(s.RO) != 1 || s.RO[0].Litres < 9 {
+		t.Errorf("an empty store: poured %+v, RO %+v", s.Pour, s.RO)
+	}
 	d := onlyKnown()
 	d.NO2 = 2
 	in.Belief = exactly(d)

@@ -48,3 +48,19 @@ func TestHeldBackAndDone(t *testing.T) {
 		t.Errorf("%v: %s", err, b.String())
 	}
 }
+
+// A visit that waits says so in its largest line, and for which visit the unit is started.
+func TestVisitThatWaitsSaysSo(t *testing.T) {
+	on := time.Date(2026, 11, 22, 9, 0, 0, 0, time.UTC)
+	v := Sheet(plan.Sheet{
+		On:      on,
+		RO:      []plan.ROStart{{Fitting: "RO unit", Source: "RO", Litres: 8, Rate: 90, For: on.AddDate(0, 0, 1), StartBy: on.Add(20 * time.Hour)}},
+		Refused: []plan.Refused{{Code: "plan.wait-for-ro", Source: "RO", Value: 2, Limit: 8, Unit: "L", Until: on.AddDate(0, 0, 1)}},
+	})
+	if want := "The visit can wait until Monday 23 November 2026."; v.Act != want {
+		t.Errorf("the act is %q, want %q", v.Act, want)
+	}
+	if len(v.Steps) != 1 || v.Steps[0].Kind != StepRO || !strings.Contains(v.Steps[0].Notes[0], "for the visit of Monday 23 November 2026") {
+		t.Errorf("steps %+v", v.Steps)
+	}
+}

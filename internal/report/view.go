@@ -143,6 +143,12 @@ func act(s plan.Sheet) (act, why string) {
 		if s.Done != nil {
 			return say.Sentence(s.Done.Code, s.Done), ""
 		}
+		for _, r := range s.Refused { // what holds the whole visit is more than "nothing today"
+			if r.Code == "plan.wait-for-ro" || r.Code == "plan.source-unusable" {
+				act, why = inTwo(say.Sentence(r.Code, r))
+				return act + ".", why
+			}
+		}
 		return say.Sentence("sheet.act-nothing", s), ""
 	case s.Siphon == nil:
 		act = say.Sentence("sheet.act-pour", s)
