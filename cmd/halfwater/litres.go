@@ -28,7 +28,7 @@ func (litresCmd) Help() string {
 
 // Run says how much water there is, and how that is known.
 func (c *litresCmd) Run(w *world) error {
-	s, k, err := w.open()
+	s, k, err := w.openThere()
 	if err != nil {
 		return err
 	}
