@@ -28,7 +28,6 @@ func ExampleJudgeAll() {
 	// carry on: meet.eats-young, Japanese rice fish, cherry shrimp
 }
 
-
 // A fish of 50 g at 30 C takes 0.42 mmol of oxygen an hour at rest (Clarke and Johnston 1999, from
 // memory); one of 2 g at 25 C takes 0.378 mg per gram.
 func ExampleRestingOxygen() {
