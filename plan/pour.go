@@ -26,15 +26,17 @@ func (v *visit) pour(s *Sheet) {
 		v.refuse(Refused{Code: "plan.no-source"})
 		return
 	}
-	c, ok := v.choose()
-	if !ok {
-		s.RO = v.startMissing(choice{})
-		v.refuse(Refused{Code: "plan.store-too-small"})
+	missing := v.startMissing()
+	if len(missing) > 0 && !v.pressing() {
+		s.RO = missing
+		ro := missing[0]
+		v.refuse(Refused{Code: "plan.wait-for-ro", Source: ro.Source, Value: float64(v.storeOf(ro.Source)), Limit: float64(ro.Litres), Unit: "L", Until: ro.For})
 		return
 	}
-	if ro := v.startMissing(c); len(ro) > 0 && !v.pressing() {
-		s.RO = ro
-		v.refuse(Refused{Code: "plan.wait-for-ro", Source: ro[0].Source, Value: float64(v.storeOf(ro[0].Source)), Limit: float64(ro[0].Litres), Unit: "L", Until: ro[0].For})
+	c, ok := v.choose()
+	if !ok {
+		s.RO = missing
+		v.refuse(Refused{Code: "plan.store-too-small"})
 		return
 	}
 	if d, ok := v.draft(c); ok {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -60,23 +61,21 @@ func (v *visit) startOf(unit enclosure.Fitting, source string, need quantity.Lit
 // startMissing is what a unit has to make before this visit can pour at all as it should: less than
 // half of what the blend wants of its water is in store, and the rest would be another water. Nil
 // when the store bears the pour. A visit that waits is put off by whole days.
-func (v *visit) startMissing(c choice) []ROStart {
-	x := c.whole
-	if x == 0 {
-		x = v.routine
+func (v *visit) startMissing() []ROStart {
+	if !slices.ContainsFunc(v.sources, func(s source) bool { return s.fact.MadeBy != "" && s.store < endless }) {
+		return nil
 	}
-	if v.Share > 0 {
-		x = v.Share
-	}
-	litres := v.litres(x)
-	full, ok := v.fullStores().blended(v.wishes(x), litres, nil)
+	full := v.fullStores()
+	full.refused = nil // what it would refuse is not refused here
+	c, ok := full.choose()
+	litres := v.litres(c.share)
 	if !ok || !(litres > 0) {
 		return nil
 	}
 	var out []ROStart
 	for i, s := range v.sources {
 		unit, is := v.fitting(s.fact.MadeBy)
-		want := quantity.Litres(math.Round(full.shares[i]*float64(litres)*2) / 2)
+		want := quantity.Litres(math.Round(c.blend.shares[i]*float64(litres)*2) / 2)
 		if !is || s.store >= want*enoughInStore || want-s.store < 1 {
 			continue
 		}
