@@ -212,12 +212,12 @@ func (x *scene) sweep(h float64) {
 	if s.Carbon > 0 {
 		doc := s.DOC
 		sorb := carbonRate * s.Carbon * inv * x.carbonLeft()
-		next, meanDOC := relax(doc, leach, docDecay+sorb, h)
+		_, meanDOC := relax(doc, leach, docDecay+sorb, h)
 		half := s.Loaded
 		s.Loaded += sorb * meanDOC * h / 2
 		sorb = carbonRate * s.Carbon * inv * x.carbonLeft()
 		s.Loaded = half
-		next, _ = relax(doc, leach, docDecay+sorb, h)
+		next, _ := relax(doc, leach, docDecay+sorb, h)
 		s.Loaded += (doc + leach*h - next) * sorb / (docDecay + sorb)
 		s.DOC = next
 	} else {

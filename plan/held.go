@@ -10,7 +10,7 @@ import (
 func (s Sheet) HeldBack() (Refused, bool) {
 	i := slices.IndexFunc(s.Refused, func(r Refused) bool {
 		switch r.Code {
-		case "plan.step-too-large", "plan.level-too-low", "plan.source-unusable":
+		case "plan.step-too-large", "plan.level-too-low", "plan.source-unusable", "plan.test-tan-first-pour":
 			return true
 		}
 		return strings.HasPrefix(r.Code, "plan.ammonia-") || strings.HasPrefix(r.Code, "plan.no-")

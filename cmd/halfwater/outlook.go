@@ -16,7 +16,9 @@ type outlookCmd struct {
 func (outlookCmd) Help() string {
 	return `Example:
   halfwater outlook
-  halfwater outlook --json | jq '.odds[] | select(.act > 0.05)'`
+  halfwater outlook --json | jq '.odds[] | select(.act > 0.05)'
+
+What is shown is kept in the book as a line, once a day, and scored later as it was shown.`
 }
 
 // Run prints what comes under the routine in the book.
@@ -35,7 +37,12 @@ func (c *outlookCmd) Run(w *world) error {
 	}
 	v := report.OutlookOf(look.Name(), look.Belief, o)
 	if c.JSON {
-		return report.JSON(w.out, v)
+		err = report.JSON(w.out, v)
+	} else {
+		err = report.OutlookText(w.out, v)
 	}
-	return report.OutlookText(w.out, v)
+	if err != nil {
+		return err
+	}
+	return k.KeepShown(w.ctx, w.id, look, o, version) // what was shown is scored as it was shown
 }

@@ -2,7 +2,9 @@ package keeper
 
 import (
 	"context"
+	"time"
 
+	"halfwater/book"
 	"halfwater/internal/say"
 	"halfwater/plan"
 )
@@ -18,4 +20,15 @@ func (k *Keeper) Outlook(ctx context.Context, enclosureID string, weeks int) (Lo
 		return Look{}, plan.Outlook{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
 	}
 	return look, o, nil
+}
+
+// KeepShown keeps an outlook as it was shown, once a day, so that it can be scored later.
+func (k *Keeper) KeepShown(ctx context.Context, enclosureID string, look Look, o plan.Outlook, version string) error {
+	for _, l := range look.Lines {
+		if _, ok := l.Body.(book.ShownOutlook); ok && l.At.Format(time.DateOnly) == look.At.Format(time.DateOnly) {
+			return nil
+		}
+	}
+	_, err := k.Write(ctx, enclosureID, Entry{At: look.At, Water: look.Water, Body: o.Shown(version)})
+	return err
 }

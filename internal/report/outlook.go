@@ -171,13 +171,5 @@ func (o Outlook) oddsText(w io.Writer, columns []int) error {
 	return t.Flush()
 }
 
-// oddsWords prints a chance without false digits.
-func oddsWords(x float64) string {
-	switch {
-	case x < 0.01:
-		return "under 1 %"
-	case x > 0.99:
-		return "over 99 %"
-	}
-	return say.Number(100*x, 0) + " %"
-}
+// oddsWords words a chance as odds are worded everywhere.
+func oddsWords(x float64) string { return look.OddsFromRuns(int(math.Round(x*runs)), runs).Words }
