@@ -24,7 +24,11 @@ func steps(s plan.Sheet) []Step {
 		})
 	}
 	if s.Pour != nil {
-		out = append(out, mix(*s.Pour), checkMix(*s.Pour), Step{
+		out = append(out, mix(*s.Pour))
+		if st, wanted := temper(s.Pour.Temp); wanted {
+			out = append(out, st)
+		}
+		out = append(out, checkMix(*s.Pour), Step{
 			Kind: StepPour, Verb: say.Sentence("sheet.pour", s.Pour), Amount: say.Litres(s.Pour.Litres),
 			Notes: []string{say.Sentence("sheet.pour-slowly", s.Pour)},
 		})
@@ -130,18 +134,23 @@ func checkMix(p plan.Pour) Step {
 		}
 		st.Notes = append(st.Notes, note)
 	}
-	if t := p.Temp; t.BringTo != 0 {
-		code := "sheet.warm"
-		if t.OfMix > t.BringTo {
-			code = "sheet.cool"
-		}
-		st.Notes = append([]string{say.Sentence(code, t)}, st.Notes...)
-	}
 	if p.Temp.Known {
 		st.Amount = say.Sentence("sheet.temp", p.Temp)
 	}
 	st.Notes = append(st.Notes, say.Sentence("sheet.hold", p))
 	return st
+}
+
+// temper brings the mix to the wanted temperature; false when it has it, or nobody knows.
+func temper(t plan.Temperature) (Step, bool) {
+	if t.BringTo == 0 {
+		return Step{}, false
+	}
+	code := "sheet.warm"
+	if t.OfMix > t.BringTo {
+		code = "sheet.cool"
+	}
+	return Step{Kind: StepTemper, Verb: say.Sentence(code, t), Amount: say.Sentence("sheet.bring-to", t), Notes: []string{say.Sentence(code+"-how", t)}}, true
 }
 
 func tests(s plan.Sheet) Step {

@@ -49,6 +49,7 @@ const (
 	StepSiphon  StepKind = "siphon"
 	StepStage   StepKind = "stage"
 	StepMix     StepKind = "mix"
+	StepTemper  StepKind = "temper"
 	StepCheck   StepKind = "check"
 	StepPour    StepKind = "pour"
 	StepRestart StepKind = "restart"

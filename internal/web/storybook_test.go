@@ -22,6 +22,7 @@ var pages = []struct{ name, address string }{
 	{"sheet-4", "/sheet?step=4"},
 	{"sheet-5", "/sheet?step=5"},
 	{"sheet-6", "/sheet?step=6"},
+	{"sheet-7", "/sheet?step=7"},
 	{"sheet-last", "/sheet?step=99"},
 	{"paper", "/sheet/print"},
 	{"water", "/water"},
