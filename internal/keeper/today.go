@@ -10,6 +10,7 @@ import (
 	"halfwater/infer"
 	"halfwater/internal/say"
 	"halfwater/plan"
+	"halfwater/quantity"
 )
 
 // Look is everything that a page or a sheet of one water body shows at one moment.
@@ -71,10 +72,15 @@ func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time) (Lo
 	}
 	standing := book.Standing(lines, now)
 	facts := book.FactsAt(standing, waterBody, now, now)
-	return Look{
-		Enclosure: enclosureID, Water: waterBody, At: now, Facts: facts, Lines: standing, Belief: belief,
-		Sheet: plan.Write(plan.Input{Belief: belief, Facts: facts, Lines: standing, Now: now}),
-	}, nil
+	look := Look{Enclosure: enclosureID, Water: waterBody, At: now, Facts: facts, Lines: standing, Belief: belief}
+	look.Sheet = look.SheetFor(0)
+	return look, nil
+}
+
+// SheetFor is the work sheet of a change of so much of the held water, as the keeper wants it; with 0
+// the change is sized from the plateau.
+func (l Look) SheetFor(share quantity.Share) plan.Sheet {
+	return plan.Write(plan.Input{Belief: l.Belief, Facts: l.Facts, Lines: l.Lines, Now: l.At, Share: share})
 }
 
 // Seed is the seed of an enclosure: the same book gives the same advice.
