@@ -10,6 +10,7 @@ import (
 	"halfwater/change"
 	"halfwater/internal/published"
 	"halfwater/quantity"
+	"halfwater/water"
 )
 
 // The rows S10-007 to S10-014 were computed by ourselves from the same closed forms: they pin the
@@ -36,15 +37,7 @@ func TestChangeArithmeticAgainstTheList(t *testing.T) {
 
 // What a change of 40 % brings of a tap with 2.5 mg/L of chloramine: self-computed row.
 func TestChloramineOfAChange(t *testing.T) {
-	published.Check(t, "S10-019", 0.40*float64(change.ChloramineNitrogen(2.5)))
-}
-
-// "Ammonia always after water change": a tap with 3 mg/L chloramine as Cl2 and a change of 40 %
-// leave 0.24 mg N/L, about 0.30 on a kit that counts NH4. 3 x 14/71 x 0.40 x 18/14 by hand.
-func ExampleChloramineNitrogen() {
-	left := 0.40 * change.ChloramineNitrogen(3)
-	fmt.Printf("%.2f mg N/L, %.2f as NH4\n", float64(left), left.AsNH4())
-	// Output: 0.24 mg N/L, 0.31 as NH4
+	published.Check(t, "S10-019", 0.40*float64(water.ChloramineAmmonia(2.5)))
 }
 
 // "Is 20 % a week enough?" Rise 8 mg/L a week, source 5: 45 before a change, 37 after; a peak of

@@ -197,7 +197,7 @@ func (n Now) sources(b box) ([]source, []Missing) {
 			c.Composition.Temperature = quantity.Celsius(b.temp.mid)
 		}
 		if bound := chloramine(f); bound > 0 {
-			c.Composition.TAN += water.Molality(float64(change.ChloramineNitrogen(bound)) / water.MolarN)
+			c.Composition.TAN += water.Molality(float64(water.ChloramineAmmonia(bound)) / water.MolarN)
 		}
 		out = append(out, source{f.Name, change.Carbonated{Composition: c.Composition, DIC: dic}, float64(c.Composition.GH()) + float64(c.Composition.KH())})
 	}
