@@ -27,6 +27,9 @@ type Draw struct {
 	NO3Rise     quantity.Nitrate      // made less taken up
 	KHFall      quantity.Alkalinity   // lost, counted positive
 	Evaporation quantity.LitresPerDay // replaced by top-up
+
+	Reserve  float64 // nitrifying strength over load; NaN when not reckoned
+	KHInHand float64 // weeks until KH is gone at the present loss; +Inf when it does not fall, NaN when not reckoned
 }
 
 // Of gives the canonical value of a measurand in this draw; false when a draw has no such value.
@@ -62,6 +65,23 @@ type Evidence struct {
 	Carried []string
 	// Floor is the canonical value under which the kit supports no statement ("< 0.1"); 0 none.
 	Floor float64
+	// ByReadings is how much of what is known of the value its own readings say, 0 to 1; the rest is the
+	// balance and other readings. NaN when not reckoned.
+	ByReadings float64
+}
+
+// Contradiction is evidence that does not fit together, with who may be to blame.
+type Contradiction struct {
+	Of       quantity.Measurand
+	Lines    []book.ID // readings that do not fit, in the order of the book
+	Culprits []Culprit // likeliest first; the odds sum to 1
+}
+
+// Culprit is one way in which a contradiction may have come about.
+type Culprit struct {
+	Code string  // of the sentence: "infer.culprit-reading", "-unit", "-lot", "-pen", "-log", "-water"
+	Name string  // of the kit, the lot, the unit that was meant, or the line
+	Odds float64 // 0 to 1
 }
 
 // Refusal is a quantity that cannot be known from what the book holds, with the reason's code.
@@ -90,6 +110,8 @@ type Belief struct {
 	Evidence map[quantity.Measurand]Evidence
 	Refused  []Refusal
 	Doubtful []Doubtful // in the order of the book
+	// Contradictions are what does not fit together when the whole window is looked at.
+	Contradictions []Contradiction
 }
 
 // Window is what a belief is computed from: the lines (all kinds, facts too), one water body, the

@@ -41,6 +41,7 @@ func (w *walk) draw(b *Belief, seed uint64) {
 		now := math.Max(litres-w.missing, 0.3*litres)
 		thick := litres / now // evaporation has thickened it
 		d := Draw{
+			Reserve: math.NaN(), KHInHand: math.NaN(),
 			Temp:     quantity.Celsius(known(warmth, x[warmth]+value("wander.temp_hour")*z[n+2][i])),
 			GH:       quantity.Hardness(known(gh, x[gh]*thick)),
 			KH:       quantity.Alkalinity(known(kh, x[kh]*thick)),

@@ -1,6 +1,7 @@
 package infer
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -33,7 +34,7 @@ func (w *walk) testify(b *Belief, lines []book.Line) {
 		ghRead = ghRead || m == quantity.OfGH
 		e := read[m]
 		if e == nil {
-			e = &Evidence{Last: l.At, Carried: carried(lines, l.At), Floor: w.floorOf(r)}
+			e = &Evidence{Last: l.At, Carried: carried(lines, l.At), Floor: w.floorOf(r), ByReadings: math.NaN()}
 			read[m] = e
 		}
 		if len(e.Readings) < manyReadings {
@@ -49,12 +50,12 @@ func (w *walk) testify(b *Belief, lines []book.Line) {
 	for slot := range levels {
 		m := measurandOf[slot]
 		if _, ok := b.Evidence[m]; !ok && w.known[slot] {
-			b.Evidence[m] = Evidence{Carried: carried(lines, time.Time{})}
+			b.Evidence[m] = Evidence{Carried: carried(lines, time.Time{}), ByReadings: math.NaN()}
 		}
 	}
 	for _, m := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
 		if _, ok := b.Evidence[m]; !ok {
-			b.Evidence[m] = Evidence{}
+			b.Evidence[m] = Evidence{ByReadings: math.NaN()}
 		}
 	}
 	_, w.phRead = read[quantity.OfPH]
