@@ -76,35 +76,63 @@ func organicAt(h float64) (q, slope float64) {
 func (c *carbonate) solve(h, enough float64) float64 {
 	for range 60 {
 		inv := 1 / h
-		bic, car, oh, acid := c.bic*inv, c.car*inv*inv, c.oh*inv, c.acid*h
-		f := bic + 2*car + oh - acid - c.alk
-		slope := -bic - 4*car - oh - acid
-		if c.ammonia > 0 {
-			n := c.ka / (c.ka + h)
-			f += c.ammonia * n
-			slope -= c.ammonia * n * (1 - n)
-		}
-		if c.phosphate > 0 {
-			n := c.kp / (c.kp + h)
-			f += c.phosphate * n
-			slope -= c.phosphate * n * (1 - n)
-		}
-		if c.doc > 0 {
-			q, dq := organicAt(h)
-			f += c.doc * q
-			slope += c.doc * dq
-		}
-		step := min(max(-f/slope, -2), 2)
-		if step < 0.02 && step > -0.02 {
-			h *= 1 + step*(1+step*(1./2+step*(1./6+step*(1./24))))
-		} else {
-			h *= fastExp(step)
-		}
-		if step < enough && step > -enough {
+		bic, car := c.bic*inv, c.car*inv*inv
+		f, slope := c.others(h, inv)
+		step := 0.0
+		if h, step = stepped(h, f+bic+2*car, slope-bic-4*car); step < enough && step > -enough {
 			break
 		}
 	}
 	return h
+}
+
+// closed finds h and the factor on the pressure of CO2, which was pCO2, for a water that holds so much
+// inorganic carbon, mmol/L.
+func (c *carbonate) closed(h, carbon, pCO2 float64, w *warmth) (float64, float64) {
+	co2 := 1e3 * w.kh * pCO2
+	for range 60 {
+		inv := 1 / h
+		bic, car := c.bic*inv, c.car*inv*inv
+		held, charged := co2+bic+car, bic+2*car
+		by := carbon / held
+		f, slope := c.others(h, inv)
+		step := 0.0
+		if h, step = stepped(h, f+by*charged, slope-by*(bic+4*car-charged*charged/held)); step < exactly && step > -exactly {
+			break
+		}
+	}
+	return h, carbon / (co2 + c.bic/h + c.car/(h*h))
+}
+
+// others is alkalinity beside bicarbonate and carbonate, less what there is, and its slope with ln h.
+func (c *carbonate) others(h, inv float64) (f, slope float64) {
+	oh, acid := c.oh*inv, c.acid*h
+	f, slope = oh-acid-c.alk, -oh-acid
+	if c.ammonia > 0 {
+		n := c.ka / (c.ka + h)
+		f += c.ammonia * n
+		slope -= c.ammonia * n * (1 - n)
+	}
+	if c.phosphate > 0 {
+		n := c.kp / (c.kp + h)
+		f += c.phosphate * n
+		slope -= c.phosphate * n * (1 - n)
+	}
+	if c.doc > 0 {
+		q, dq := organicAt(h)
+		f += c.doc * q
+		slope += c.doc * dq
+	}
+	return f, slope
+}
+
+// stepped is one step of Newton in ln h, no longer than 2.
+func stepped(h, f, slope float64) (next, step float64) {
+	step = min(max(-f/slope, -2), 2)
+	if step < 0.02 && step > -0.02 {
+		return h * (1 + step*(1+step*(1./2+step*(1./6+step*(1./24))))), step
+	}
+	return h * fastExp(step), step
 }
 
 // shift moves the terms to another alkalinity, ammonia (mmol/L) and pressure of CO2, the ions as they

@@ -12,7 +12,7 @@ func (x *scene) extrapolate(h float64) {
 	x.sweep(h / 2)
 	s := &x.State
 	part := func(b, a float64) float64 { return b + (b-a)/3 }
-	low := min(part(s.TAN, once.TAN), part(s.NO2, once.NO2), part(s.NO3, once.NO3), part(s.PO4, once.PO4), part(s.Oxygen, once.Oxygen))
+	low := min(part(s.TAN, once.TAN), part(s.NO2, once.NO2), part(s.NO3, once.NO3), part(s.PO4, once.PO4), part(s.Oxygen, once.Oxygen), part(s.Ca, once.Ca))
 	if low < 0 {
 		return
 	}

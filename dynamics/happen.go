@@ -172,37 +172,10 @@ func (w *Water) following(tap *Water, t float64) Water {
 	return out
 }
 
-// pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L. The terms of
-// the carbonate are in proportion to the pressure: a few rounds of the secant on its logarithm.
+// pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L; 1e-6 to 1 atm.
 func (x *scene) pressureOf(dic float64) float64 {
-	s := &x.State
-	ln := math.Log(s.PCO2)
-	miss := func(ln float64) float64 {
-		p := math.Exp(ln)
-		x.carbonate.of(s, s.Volume, s.Alk, s.TAN, p, &x.warm)
-		x.h = x.carbonate.solve(x.carbonate.guess(), exactly)
-		return math.Log(x.carbonate.dic(x.h, p, &x.warm) / dic)
-	}
-	lo, hi := math.Log(1e-6), math.Log(1.0)
-	f := miss(ln)
-	for range 80 {
-		if f > 0 {
-			hi = ln
-		} else {
-			lo = ln
-		}
-		p := math.Exp(ln)
-		// dlnDIC/dlnCO2 = buffer CO2/DIC
-		slope := x.carbonate.buffer(x.h, p, &x.warm) * 1e3 * x.warm.kh * p / x.carbonate.dic(x.h, p, &x.warm)
-		next := ln - f/slope
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		if math.Abs(next-ln) < 1e-9 {
-			break
-		}
-		ln = next
-		f = miss(ln)
-	}
-	return math.Exp(ln)
+	s, c := &x.State, &x.carbonate
+	c.of(s, s.Volume, s.Alk, s.TAN, s.PCO2, &x.warm)
+	_, by := c.closed(c.guess(), dic, s.PCO2, &x.warm)
+	return min(max(s.PCO2*by, 1e-6), 1)
 }

@@ -188,7 +188,7 @@ func (x *scene) sweep(h float64) {
 
 	s.Film = film
 	s.TAN, s.NO2, s.NO3, s.PO4 = newTAN, newNO2, newNO3, newPO4
-	s.Ca += dissolved / 2
+	s.Ca = max(s.Ca+dissolved/2, 0) // what is taken may pass what there is by rounding
 	s.Given.Ca += dissolved / 2
 	sour := (1 - p[Alkali]) * freed * perN / 2
 	s.SO4 += sour
