@@ -94,3 +94,12 @@ func (k *kernel) normal(d []float64) float64 {
 	}
 	return -sum / 2
 }
+
+// halfLogDet is half the logarithm of the determinant of I + J'WJ / prior.
+func (k *kernel) halfLogDet() float64 {
+	sum := 0.0
+	for i, row := range k.root {
+		sum += math.Log(row[i])
+	}
+	return sum
+}

@@ -13,8 +13,10 @@ import (
 // infinite), or, with Point, in their middle. A share Odd of readings says nothing and may fall on any of
 // Classes values.
 type Reading struct {
-	Day    float64 // of the course
-	See    func(*dynamics.State) float64
+	Day float64 // of the course
+	See func(*dynamics.State) float64
+	// Own, when set, is looked at in place of See.
+	Own    func(*dynamics.Params, *dynamics.State) float64
 	Lo, Hi float64
 	Log    bool
 	SD     float64
@@ -24,8 +26,10 @@ type Reading struct {
 	// standard deviations it may fall.
 	Classes int
 	Point   bool
-	Lot     int // index into Problem.Lots, -1 for none
-	Wander  int // index into Problem.Wanders, -1 for none
+	Lot     int     // index into Problem.Lots, -1 for none
+	Also    []Share // of further Problem.Lots
+	Slanted []Share // of Problem.Slants
+	Wander  int     // index into Problem.Wanders, -1 for none
 }
 
 // scale is what the kit sees of a number.
