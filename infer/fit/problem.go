@@ -40,9 +40,12 @@ type Wander struct {
 	Phi   float64
 }
 
-// Lot is the bias that all readings of one lot, bottle or pen share, as the kit sees.
+// Lot is the bias that all readings of one lot, bottle or pen share, as the kit sees: SD sinh(Tail z)/Tail
+// of a standard normal score z. Small biases are as usual as with a normal of SD (which no Tail is), and a
+// large one, of a spoiled lot, costs far less: with a Tail of 0.7 one of 5 SD is a score of 2.8.
 type Lot struct {
 	SD   float64
+	Tail float64
 	Walk float64 // standard deviation of the step that the bias takes each fortnight after From: a pen drifts
 	From float64 // day
 }
