@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -19,15 +20,20 @@ type Outlook struct {
 	Every float64        // days
 	// AsLast is false when no change is in the book: what is poured is then not known.
 	AsLast bool
-	Scored Scored // how the outlooks shown before have held; where they have not, the bands are stretched
+	Scored Scored // how the outlooks shown before have held; where they have not, bands and odds are stretched
 	Eves   []Eve
 	Lines  []LineAhead
+	Ranges []RangeAhead
+	// Plateaus are where what gathers between changes comes to rest; see [PlateauAhead].
+	Plateaus []PlateauAhead
 }
 
 // Eve is a moment of the outlook: the first is now, each further one just before a change.
 type Eve struct {
 	At    time.Time
 	Bands map[quantity.Measurand]quantity.Band[float64] // canonical; absent when not known
+	// Half are the quartiles: half the odds lie between them.
+	Half map[quantity.Measurand]quantity.Range[float64]
 }
 
 // LineAhead is the odds, by eve, of standing at or past the watch line and the act line of one thing.
@@ -35,6 +41,14 @@ type LineAhead struct {
 	Of         husbandry.Watched
 	Line       husbandry.Line
 	Watch, Act []float64
+}
+
+// RangeAhead is the odds, by eve, of lying under and over the keeping range of one measurand by more than a
+// test of it can tell.
+type RangeAhead struct {
+	Of        quantity.Measurand
+	Range     quantity.Range[float64]
+	Low, High []float64
 }
 
 // foreseen are the quantities of an outlook.
@@ -68,22 +82,82 @@ func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
 			o.Lines = append(o.Lines, LineAhead{Of: a.of, Line: line})
 		}
 	}
+	o.Ranges = v.rangesAhead()
+	by := o.Scored.Wider()
 	for i, b := range beliefs {
-		e := Eve{At: eves[i], Bands: map[quantity.Measurand]quantity.Band[float64]{}}
+		e := Eve{At: eves[i], Bands: map[quantity.Measurand]quantity.Band[float64]{}, Half: map[quantity.Measurand]quantity.Range[float64]{}}
+		v.draws = asRead(b)
 		for _, m := range foreseen {
-			if band, ok := b.Band(m); ok && !neverRead(b, m) {
-				e.Bands[m] = stretched(band, o.Scored.Wider(), m)
+			band, ok := b.Band(m)
+			if !ok || neverRead(b, m) {
+				continue
 			}
+			e.Bands[m] = stretched(band, by, m)
+			x := v.sorted(func(d *infer.Draw) float64 { x, _ := d.Of(m); return x }, by)
+			e.Half[m] = quantity.Range[float64]{Lo: math.Max(quantile(x, 0.25), m.Span().Lo), Hi: quantile(x, 0.75)}
 		}
 		o.Eves = append(o.Eves, e)
-		v.draws = asRead(b)
 		for k := range o.Lines {
 			l := &o.Lines[k]
-			watch, act := v.past(l)
+			watch, act := v.past(l, by)
 			l.Watch, l.Act = append(l.Watch, watch), append(l.Act, act)
 		}
+		for k := range o.Ranges {
+			r := &o.Ranges[k]
+			low, high := v.outside(r, by)
+			r.Low, r.High = append(r.Low, low), append(r.High, high)
+		}
 	}
+	o.Plateaus = o.plateaus()
 	return o, nil
+}
+
+// sorted are the values of the draws in order, stretched about their median by a factor; nil when one is not
+// known.
+func (v *visit) sorted(value func(*infer.Draw) float64, by float64) []float64 {
+	v.scratch = v.scratch[:0]
+	for i := range v.draws {
+		v.scratch = append(v.scratch, value(&v.draws[i]))
+	}
+	x := v.scratch
+	slices.Sort(x)
+	if len(x) == 0 || math.IsNaN(x[0]) { // NaN sorts first
+		return nil
+	}
+	middle := quantile(x, 0.5)
+	for i := range x {
+		x[i] = middle + by*(x[i]-middle)
+	}
+	return x
+}
+
+// rangesAhead are the keeping ranges of what is foreseen.
+func (v *visit) rangesAhead() []RangeAhead {
+	var out []RangeAhead
+	for _, k := range v.ranges.All {
+		if k.When == husbandry.Always && !k.Range.Empty() && slices.Contains(foreseen, k.Of) {
+			out = append(out, RangeAhead{Of: k.Of, Range: k.Range})
+		}
+	}
+	return out
+}
+
+// outside are the chances of lying under and over a keeping range; NaN when the thing is not known.
+func (v *visit) outside(r *RangeAhead, by float64) (low, high float64) {
+	xs := v.sorted(func(d *infer.Draw) float64 { x, _ := d.Of(r.Of); return x }, by)
+	if xs == nil {
+		return math.NaN(), math.NaN()
+	}
+	for _, x := range xs {
+		switch {
+		case x < r.Range.Lo-slackOf[r.Of]:
+			low++
+		case x > r.Range.Hi+slackOf[r.Of]:
+			high++
+		}
+	}
+	n := float64(len(xs))
+	return low / n, high / n
 }
 
 // stretched widens a band about its median; nothing but pH and temperature may pass below zero.
@@ -97,16 +171,16 @@ func stretched(b quantity.Band[float64], by float64, m quantity.Measurand) quant
 
 // past are the chances of standing at the watch line or worse, and at the act line or worse; NaN when the
 // thing is not known.
-func (v *visit) past(l *LineAhead) (watch, act float64) {
+func (v *visit) past(l *LineAhead, by float64) (watch, act float64) {
 	for _, a := range aheadOf {
 		if a.of != l.Of {
 			continue
 		}
-		for i := range v.draws {
-			x := a.value(&v.draws[i])
-			if math.IsNaN(x) {
-				return math.NaN(), math.NaN()
-			}
+		xs := v.sorted(a.value, by)
+		if xs == nil {
+			return math.NaN(), math.NaN()
+		}
+		for _, x := range xs {
 			switch l.Line.At(x).Tier {
 			case husbandry.ActNow:
 				act++

@@ -127,3 +127,105 @@ func BenchmarkAhead(b *testing.B) {
 		}
 	}
 }
+
+// TestAheadRests: what has stood at one level before every change for half a year rests near where it is
+// foretold to stand in twelve weeks, and does so within them.
+func TestAheadRests(t *testing.T) {
+	in := kept(t)
+	o, err := plan.Ahead(in, 12, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range o.Plateaus {
+		if p.Of != quantity.OfNO3 {
+			continue
+		}
+		end := o.Eves[12].Bands[p.Of]
+		if math.Abs(p.Level-end.Median) > (end.Hi-end.Lo)/4 {
+			t.Errorf("rests at %.2f, the last median is %.2f", p.Level, end.Median)
+		}
+		if p.By.IsZero() || p.By.After(in.Now.AddDate(0, 0, 84)) {
+			t.Errorf("rests from %v on", p.By)
+		}
+		return
+	}
+	t.Errorf("no plateau of nitrate in %+v", o.Plateaus)
+}
+
+// TestAheadHalf: half the odds lie within the 8 in 10, on both sides of the median.
+func TestAheadHalf(t *testing.T) {
+	o, err := plan.Ahead(kept(t), 12, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, e := range o.Eves {
+		if len(e.Half) != len(e.Bands) || len(e.Half) == 0 {
+			t.Fatalf("eve %d: %d halves, %d bands", i, len(e.Half), len(e.Bands))
+		}
+		for m, h := range e.Half {
+			b := e.Bands[m]
+			if !(b.Lo <= h.Lo && h.Lo <= b.Median && b.Median <= h.Hi && h.Hi <= b.Hi) {
+				t.Errorf("eve %d, %s: %v in %v", i, m, h, b)
+			}
+		}
+	}
+}
+
+// TestNotHeldStretchesOddsToo: after twenty outlooks that missed, the bands are twice as wide, and so is the
+// doubt that the odds rest on: what lies beyond the median's side of a line grows likelier.
+func TestNotHeldStretchesOddsToo(t *testing.T) {
+	in := kept(t)
+	honest, err := plan.Ahead(in, 4, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	missed := in
+	missed.Lines = nil
+	for _, l := range in.Lines {
+		if r, ok := l.Body.(book.Reading); ok {
+			shown := book.ShownOutlook{Bands: []book.ShownBand{{Of: r.Of, On: l.At, Lo: 0.1, Median: 0.2, Hi: 0.3}}}
+			missed.Lines = append(missed.Lines, book.Line{ID: "s" + l.ID, At: l.At.Add(-time.Hour), Recorded: l.At, Water: book.MainWater, By: book.Keeper, Body: shown})
+		}
+		missed.Lines = append(missed.Lines, l)
+	}
+	wide, err := plan.Ahead(missed, 4, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if wide.Scored.N != 20 || wide.Scored.Held != 0 || wide.Scored.Wider() != 2 {
+		t.Fatalf("scored %+v", wide.Scored)
+	}
+	n := 0
+	for _, of := range wide.Scored.Of {
+		n += of.N
+		if math.Abs(of.Width-0.2) > 1e-9 {
+			t.Errorf("%s: shown %g wide, was 0.2", of.Of, of.Width)
+		}
+	}
+	if n != 20 {
+		t.Errorf("the parts of the score count %d readings", n)
+	}
+	for i := range wide.Eves {
+		a, b := honest.Eves[i].Bands[quantity.OfNO3], wide.Eves[i].Bands[quantity.OfNO3]
+		if math.Abs((b.Hi-b.Median)-2*(a.Hi-a.Median)) > 1e-9 {
+			t.Errorf("eve %d: %v became %v", i, a, b)
+		}
+		ha, hb := honest.Eves[i].Half[quantity.OfNO3], wide.Eves[i].Half[quantity.OfNO3]
+		if math.Abs(hb.Width()-2*ha.Width()) > 1e-9 {
+			t.Errorf("eve %d: half %v became %v", i, ha, hb)
+		}
+	}
+	grew := false
+	for k, l := range wide.Lines {
+		for i := range l.Act {
+			if p := honest.Lines[k].Act[i]; p < 0.5 && l.Act[i] < p-1e-9 {
+				t.Errorf("%s, eve %d: %g became %g", l.Of, i, p, l.Act[i])
+			} else if l.Act[i] > p {
+				grew = true
+			}
+		}
+	}
+	if !grew {
+		t.Error("no odds grew with the bands")
+	}
+}

@@ -3,6 +3,7 @@ package plan
 import (
 	"hash/fnv"
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -15,6 +16,31 @@ import (
 type Scored struct {
 	N    int // readings counted, the last of them first; at most 20
 	Held int // of them inside the 80 % band, the kit's own error counted in
+	Of   []ScoredOf
+}
+
+// ScoredOf is what one measurand has of the score: how often its band held, and how sharp it was.
+type ScoredOf struct {
+	Of      quantity.Measurand
+	N, Held int
+	Width   float64 // mean width of the 80 % bands that were shown, canonical
+}
+
+// count adds one reading to the score.
+func (s *Scored) count(of quantity.Measurand, width float64, held bool) {
+	i := slices.IndexFunc(s.Of, func(o ScoredOf) bool { return o.Of == of })
+	if i < 0 {
+		i = len(s.Of)
+		s.Of = append(s.Of, ScoredOf{Of: of})
+	}
+	o := &s.Of[i]
+	o.N++
+	o.Width += (width - o.Width) / float64(o.N)
+	s.N++
+	if held {
+		o.Held++
+		s.Held++
+	}
 }
 
 // The rule of widening, judgement: of the last 20 readings fewer than 12 inside bands that should hold 16.
@@ -48,10 +74,8 @@ func ScoreShown(lines []book.Line, f enclosure.Facts, now time.Time) Scored {
 		if !ok {
 			continue
 		}
-		s.N++
-		if p := rankOf(band, r, f, lines[i]); p >= 0.1 && p <= 0.9 {
-			s.Held++
-		}
+		p := rankOf(band, r, f, lines[i])
+		s.count(r.Of, band.Hi-band.Lo, p >= 0.1 && p <= 0.9)
 	}
 	return s
 }
