@@ -20,8 +20,8 @@ var AmmoniaOxidation = Process{
 // NitriteOxidation is NO2- + 1/2 O2 -> NO3-, 1.14 mg O2 per mg N.
 var NitriteOxidation = Process{
 	Name:  "nitrite oxidation",
-	Law:   "r = C n/(K+n) theta^(t-20) f(pH) HCO3/(K+HCO3) O2/(K+O2)",
-	Works: []string{"nitrifiers-memory", "vannecke2015"},
+	Law:   "r = C n/(K+n) theta^(t-20) f(pH) O2/(K+O2)",
+	Works: []string{"nitrifiers-memory", "vannecke2015", "guisasola-memory"},
 	add: func(x *scene, d *State) {
 		r := x.mature.Nitrite * x.nitriteLimit() * monod(x.per(x.NO2), x.Params[NitriteHalf])
 		d.NO2 -= r
@@ -73,16 +73,11 @@ func (x *scene) ammoniaOxidised() float64 {
 }
 
 func (x *scene) ammoniaLimit() float64 {
-	return x.warm.ammonia * acidLimit(x.h, x.carbonate.bicarbonate(x.h)) * monod(x.per(x.Oxygen), oxygenHalfAmmonia)
+	return x.warm.ammonia * phLimit(x.h) * monod(x.carbonate.bicarbonate(x.h), bicarbonateHalf) * monod(x.per(x.Oxygen), oxygenHalfAmmonia)
 }
 
 func (x *scene) nitriteLimit() float64 {
-	return x.warm.nitrite * acidLimit(x.h, x.carbonate.bicarbonate(x.h)) * monod(x.per(x.Oxygen), oxygenHalfNitrite)
-}
-
-// acidLimit is how far acid and want of bicarbonate hold nitrifiers back.
-func acidLimit(h, bicarbonate float64) float64 {
-	return phLimit(h) * monod(bicarbonate, bicarbonateHalf)
+	return x.warm.nitrite * phLimit(x.h) * monod(x.per(x.Oxygen), oxygenHalfNitrite)
 }
 
 // phLimit is 1 from pH 7.2 up, 0.5 at 6.5, 0.15 at 5.8, 0.05 at 5.2 and below, straight between.

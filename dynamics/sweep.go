@@ -106,9 +106,9 @@ func (x *scene) sweep(h float64) {
 		}
 		x.h = x.carbonate.solve(x.h, nearly)
 		bicarbonate := x.carbonate.bicarbonate(x.h)
-		acid := acidLimit(x.h, bicarbonate)
+		acid := phLimit(x.h)
 		o2 := meanO2 * inv
-		ga := w.ammonia * acid * monod(o2, oxygenHalfAmmonia)
+		ga := w.ammonia * acid * monod(bicarbonate, bicarbonateHalf) * monod(o2, oxygenHalfAmmonia)
 		gn := w.nitrite * acid * monod(o2, oxygenHalfNitrite)
 
 		// Ammonia: losses per mg N, all frozen at the mean concentration.

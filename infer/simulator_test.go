@@ -204,37 +204,39 @@ func (t *truth) state(hour float64) state {
 	}
 }
 
-// live is one day, in hours.
+// live is one day, in steps of five minutes: what a step of ammonia or nitrite loses must be little of what
+// there is, or none is ever left.
 func (t *truth) live() {
+	const steps = 24 * 12
 	fed := 0.0
 	if t.r.Float64() < 0.85 { // a day in seven or so nothing is given
 		fed = t.feedG / 0.85 * t.ln(1, 0.3)
 	}
 	t.mulm += fed * 1000 * 0.072 * t.eaten
 	n, a := t.no3, t.al
-	for range 24 {
-		free := t.mulm * 0.35 / 24
+	for range steps {
+		free := t.mulm * 0.35 / steps
 		t.mulm -= free
 		t.tan += free / 14.007
 		t.al += (2 - t.khPerN) * free / 14.007
 		t.so4 += (t.khPerN - 1) * free / 14.007 / 2 // protein brings sulfur, an acid of its own
-		halves := math.Min(t.oxTAN/24*t.tan/(t.tan+t.halfTAN*t.litres)*t.no3OK(), t.tan)
+		halves := math.Min(t.oxTAN/steps*t.tan/(t.tan+t.halfTAN*t.litres)*t.no3OK(), t.tan)
 		t.tan -= halves
 		t.no2 += halves
-		made := math.Min(t.oxNO2/24*t.no2/(t.no2+t.halfNO2*t.litres), t.no2)
+		made := math.Min(t.oxNO2/steps*t.no2/(t.no2+t.halfNO2*t.litres), t.no2)
 		t.no2 -= made
 		t.no3 += made
-		grow := func(x *float64, at, half float64) { *x *= 1 + (0.5*at/(at+half*t.litres)-0.06)/24 }
+		grow := func(x *float64, at, half float64) { *x *= 1 + (0.5*at/(at+half*t.litres)-0.06)/steps }
 		if t.grows {
 			grow(&t.oxTAN, t.tan, t.halfTAN)
 			grow(&t.oxNO2, t.no2, t.halfNO2)
 		}
-		up := math.Min(t.uptake/24/14.007, t.no3*0.02)
+		up := math.Min(t.uptake/steps/14.007, t.no3*0.02/12)
 		t.no3 -= up
-		t.al += -2*halves + up + t.stone/24
-		t.ca = math.Max(t.ca+t.stone/48, 0)
+		t.al += -2*halves + up + t.stone/steps
+		t.ca = math.Max(t.ca+t.stone/(2*steps), 0)
 		t.al = math.Max(t.al, 0.02*t.litres)
-		t.missing += t.vapour / 24
+		t.missing += t.vapour / steps
 	}
 	if len(t.net) > 30 { // a pen that nobody calibrates drifts
 		t.phBias += 0.02 * t.r.NormFloat64()

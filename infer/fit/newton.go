@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"halfwater/dynamics"
+)
 
 // mode is where a climb ended.
 type mode struct {
@@ -15,29 +19,37 @@ type mode struct {
 const (
 	nudge      = 0.05 // of a score, for the effect of an unknown
 	longest    = 1.5  // step of any score in one round
-	mostRounds = 30
-	enough     = 0.05 // of log posterior
+	mostRounds = 40
+	much       = 1 // gain of log posterior from which effects found before serve on
+)
+
+// care is how far a climb goes: in how many rounds the effects may be found anew, and what gain is none.
+type care struct {
+	anew   int
+	enough float64
+}
+
+var (
+	strictly = care{4, 0.5}
+	truly    = care{2, 0.01}
 )
 
 // climb goes from a start to the mode next to it. The effects of the unknowns are found anew only when a
-// round with those of the last, corrected by what the step showed (Broyden 1965), gains too little.
-func (b *bench) climb(m mode, most int) mode {
+// round with those of the last, corrected by what the step showed (Broyden 1965), gains little, and no more
+// than so many times.
+func (b *bench) climb(m mode, c care) mode {
 	if m.run.states == nil {
 		b.live(m.z, &m.run)
 	}
 	m.weight, m.done = b.weight(m.z, &m.run), false
-	z := m.z
-	damp, fresh, freshes := 0.1, false, 0
-	try := make([]float64, len(z))
+	damp, anew := 0.1, m.slopes.of == nil
+	try := make([]float64, len(m.z))
 	var next run
 	for m.rounds = 1; m.rounds <= mostRounds; m.rounds++ {
-		if m.slopes.of == nil || !fresh && m.slopes.stale {
-			if freshes == most {
-				return m
-			}
+		fresh := anew && c.anew > 0
+		if fresh {
 			m.slopes = b.effects(&m)
-			fresh = true
-			freshes++
+			c.anew--
 		}
 		gained := 0.0
 		for range 8 {
@@ -67,39 +79,43 @@ func (b *bench) climb(m mode, most int) mode {
 			m.run, next = next, m.run
 			damp /= 4
 		}
-		if gained < enough {
-			if fresh {
-				m.done = true
-				return m
-			}
-			m.slopes.stale = true
-			continue
+		if gained < c.enough && (fresh || c.anew == 0) {
+			m.done = true
+			return m
 		}
-		fresh = false
-		m.slopes.stale = gained < 1
+		anew = gained < much && (!fresh || gained > c.enough)
 	}
 	return m
 }
 
 // slopes are the effects of each unknown on what each kit sees, by reading.
 type slopes struct {
-	of    [][]float64 // by reading, by unknown
-	stale bool
+	of [][]float64 // by reading, by unknown
 }
 
-// effects finds them by one-sided differences where a run is needed.
+// effects finds them by one-sided differences where a run is needed. Coarse steps do: what they miss is
+// missed on both sides.
 func (b *bench) effects(m *mode) slopes {
 	readings := len(b.Readings)
 	s := slopes{of: make([][]float64, readings)}
+	rough := *b
+	p := *b.Problem
+	p.Pace = dynamics.Coarse
+	rough.Problem = &p
+	was := &m.run
+	if b.Pace != p.Pace {
+		was = new(run)
+		rough.live(m.z, was)
+	}
 	base := make([]float64, readings)
 	for i := range b.Readings {
-		base[i] = b.asKit(i, m.z, m.run.seen[i])
+		base[i] = b.asKit(i, m.z, was.seen[i])
 		s.of[i] = make([]float64, b.n)
 	}
 	each(b.runs, func(j int, r *run) {
 		z := append([]float64(nil), m.z...)
 		z[j] += nudge
-		b.liveFrom(z, b.from[j], &m.run, r)
+		rough.liveFrom(z, b.from[j], was, r)
 		for i := range base {
 			s.of[i][j] = (b.asKit(i, m.z, r.seen[i]) - base[i]) / nudge
 		}
@@ -108,18 +124,12 @@ func (b *bench) effects(m *mode) slopes {
 	return s
 }
 
-// plain sets the effects of what needs no run: biases of lots and departures of the world.
+// plain adds the effects of what needs no run: what readings share and departures of the world.
 func (b *bench) plain(m *mode, s *slopes) {
 	for i := range b.Readings {
 		r := &b.Readings[i]
 		last := min(int(r.Day/fortnight), b.fortnights-1)
-		if r.Lot >= 0 {
-			l := &b.Lots[r.Lot]
-			s.of[i][b.lots+r.Lot] = l.SD
-			for k := l.firstStep(); l.Walk > 0 && k <= last; k++ {
-				s.of[i][b.drifts[r.Lot]+k] = l.Walk
-			}
-		}
+		b.share(r, m.z, s.of[i])
 		if r.Wander < 0 {
 			continue
 		}

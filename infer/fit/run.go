@@ -51,7 +51,7 @@ func (b *bench) live(z []float64, r *run) {
 	r.end = r.course.Run(&r.params, &r.dev, r.start, b.Course.Days, b.outAt, r.states, b.Pace)
 	r.seen = slices.Grow(r.seen[:0], len(b.Readings))[:len(b.Readings)]
 	for i := range b.Readings {
-		r.seen[i] = b.Readings[i].See(&r.states[b.at[i]])
+		r.seen[i] = b.Readings[i].look(&r.params, &r.states[b.at[i]])
 	}
 }
 
@@ -72,7 +72,7 @@ func (b *bench) liveFrom(z []float64, day float64, base, r *run) {
 			r.seen[i] = base.seen[i]
 			continue
 		}
-		r.seen[i] = b.Readings[i].See(&r.states[b.at[i]])
+		r.seen[i] = b.Readings[i].look(&r.params, &r.states[b.at[i]])
 	}
 }
 
@@ -82,23 +82,27 @@ func (b *bench) asKit(i int, z []float64, number float64) float64 {
 	if r.Wander >= 0 {
 		number = b.Wanders[r.Wander].Apply(number, b.wander(z, r.Wander, r.Day))
 	}
-	g := r.scale(number)
-	if r.Lot >= 0 {
-		g += b.bias(z, r.Lot, r.Day)
-	}
-	return g
+	return r.scale(number) + b.shared(r, z)
 }
 
 // bias is that of a lot on a day.
 func (b *bench) bias(z []float64, lot int, day float64) float64 {
 	l := &b.Lots[lot]
-	x := l.SD * z[b.lots+lot]
+	x, _ := l.at(z[b.lots+lot])
 	if l.Walk > 0 {
 		for k := l.firstStep(); k <= int(day/fortnight) && k < b.fortnights; k++ {
 			x += l.Walk * z[b.drifts[lot]+k]
 		}
 	}
 	return x
+}
+
+// at is the bias at a score, before it drifts, and its slope.
+func (l *Lot) at(z float64) (bias, slope float64) {
+	if l.Tail == 0 {
+		return l.SD * z, l.SD
+	}
+	return l.SD * math.Sinh(l.Tail*z) / l.Tail, l.SD * math.Cosh(l.Tail*z)
 }
 
 // firstStep is the first fortnight in which a bias moves.

@@ -16,10 +16,13 @@ type Posterior struct {
 	// Spread is, by score, the standard deviation over the draws: 1 is nothing learnt.
 	Spread []float64
 	Weight float64 // log posterior at the mode, up to a constant
-	Other  float64 // by how many nats another place to which the search came is worse; +Inf when there was none
-	Rounds int     // of the climb
-	Sure   bool    // the climb came to rest
-	Moved  float64 // share of moves taken
+	// Evidence is the logarithm of the chance of the readings over all histories near the mode, up to a
+	// constant that is the same for problems that differ in readings only (Laplace).
+	Evidence float64
+	Other    float64 // by how many nats another place to which the search came is worse; +Inf when there was none
+	Rounds   int     // of the climb
+	Sure     bool    // the climb came to rest
+	Moved    float64 // share of moves taken
 }
 
 // History is one way in which it may have been.
@@ -46,52 +49,58 @@ type Effort struct {
 // Solve finds the posterior. It is a pure function of the problem, the effort and the seed.
 func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
-	best := b.rise(make([]float64, b.n))
-	other := math.Inf(1)
-	if second, ok := b.scout(e.Scouts, seed); ok {
-		m := b.rise(second)
+	rough := b.strict()
+	starts := []mode{rough.climb(mode{z: make([]float64, b.n)}, strictly)}
+	if z, ok := rough.scout(e.Scouts, seed); ok {
+		if m := rough.climb(mode{z: z}, strictly); apart(m.z, starts[0].z) > same {
+			starts = append(starts, m)
+		}
+	}
+	best, other := mode{weight: math.Inf(-1)}, math.Inf(1)
+	for _, m := range starts {
+		m.run = run{}
+		m = b.climb(m, truly)
 		if m.weight > best.weight {
 			m, best = best, m
 		}
-		if d := best.weight - m.weight; apart(best.z, m.z) > 1 {
-			other = d
+		if apart(best.z, m.z) > same {
+			other = best.weight - m.weight
 		}
 	}
 	if math.IsInf(best.weight, -1) || math.IsNaN(best.weight) {
 		return Posterior{}, ErrNoHistory
 	}
-	best.slopes = b.effects(&best)
+	if !best.done {
+		best.slopes = b.effects(&best)
+	}
 	root, _ := b.weighed(&best)
 	k := kernelOf(best.slopes.of, root, 1)
-	post := Posterior{Mode: best.z, Weight: best.weight, Other: other, Rounds: best.rounds, Sure: best.done}
+	post := Posterior{Mode: best.z, Weight: best.weight, Evidence: best.weight - k.halfLogDet(), Other: other, Rounds: best.rounds, Sure: best.done}
 	b.draw(&post, k, e, seed)
 	return post, nil
 }
 
-// rise climbs first as if every reading said something, because a reading that may be odd does not pull
-// from afar, and then as it is.
-func (b *bench) rise(z []float64) mode {
-	strict := *b
+// strict is the bench on which a climb begins: every reading says something, because one that may be odd
+// does not pull from afar, and steps are coarse.
+func (b *bench) strict() *bench {
 	p := *b.Problem
+	p.Pace = dynamics.Coarse
 	p.Readings = slices.Clone(p.Readings)
 	for i := range p.Readings {
 		p.Readings[i].Odd = 0
 	}
+	strict := *b
 	strict.Problem = &p
-	first := strict.climb(mode{z: z}, strictly)
-	return b.climb(first, truly)
+	return &strict
 }
 
-// strictly and truly are in how many rounds of each climb the effects may be found anew.
-const (
-	strictly = 3
-	truly    = 4
-)
+// same is how near two places are that count as one: standard deviations of the prior.
+const same = 1
 
 // apart is the distance of two places in standard deviations of the prior.
 func apart(a, b []float64) float64 {
 	sum := 0.0
-	for i := range a {
+	for i := range min(len(a), len(b)) {
 		sum += (a[i] - b[i]) * (a[i] - b[i])
 	}
 	return math.Sqrt(sum)
@@ -176,17 +185,7 @@ func (b *bench) draw(post *Posterior, k *kernel, e Effort, seed uint64) {
 			}
 		}
 	})
-	post.Spread = make([]float64, b.n)
-	for j := range post.Spread {
-		sum, squares := 0.0, 0.0
-		for i := range post.Draws {
-			x := post.Draws[i].Z[j]
-			sum += x
-			squares += x * x
-		}
-		n := float64(len(post.Draws))
-		post.Spread[j] = math.Sqrt(math.Max(squares/n-sum*sum/n/n, 0))
-	}
+	post.spread()
 	if e.Moves > 0 {
 		all := 0
 		for _, t := range taken {
