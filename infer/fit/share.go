@@ -35,22 +35,23 @@ func (b *bench) shared(r *Reading, z []float64) float64 {
 
 // share adds the effects of all that a reading shares. Those of a doubt about a source by way of the water
 // that was poured are there already.
-func (b *bench) share(r *Reading, effect []float64) {
+func (b *bench) share(r *Reading, z, effect []float64) {
 	if r.Lot >= 0 {
-		b.shareLot(r.Lot, 1, r.Day, effect)
+		b.shareLot(r.Lot, 1, r.Day, z, effect)
 	}
 	for _, s := range r.Also {
-		b.shareLot(s.Of, s.By, r.Day, effect)
+		b.shareLot(s.Of, s.By, r.Day, z, effect)
 	}
 	for _, s := range r.Slanted {
 		effect[b.slants+s.Of] += s.By
 	}
 }
 
-func (b *bench) shareLot(lot int, by, day float64, effect []float64) {
+func (b *bench) shareLot(lot int, by, day float64, z, effect []float64) {
 	l := &b.Lots[lot]
 	last := min(int(day/fortnight), b.fortnights-1)
-	effect[b.lots+lot] += by * l.SD
+	_, slope := l.at(z[b.lots+lot])
+	effect[b.lots+lot] += by * slope
 	for k := l.firstStep(); l.Walk > 0 && k <= last; k++ {
 		effect[b.drifts[lot]+k] += by * l.Walk
 	}
