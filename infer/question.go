@@ -23,7 +23,8 @@ type witness struct {
 // question is the book as a problem that package fit solves.
 type question struct {
 	fit.Problem
-	conducts float64 // conductivity as if ions did not hinder each other, per sum of their own
+	witnesses []witness // by reading
+	conducts  float64   // conductivity as if ions did not hinder each other, per sum of their own
 }
 
 // wandering are the quantities that may depart slowly from the model, in the order of fit's wanders.
@@ -70,6 +71,7 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	for _, r := range w.witnesses {
 		if see, ok := q.see(r.of); ok {
 			q.Readings = append(q.Readings, q.reading(r, see, lots))
+			q.witnesses = append(q.witnesses, r)
 		}
 	}
 	return q, nil
@@ -131,7 +133,7 @@ func (q *question) reading(w witness, see func(*dynamics.State) float64, lots ma
 		Day: q.Course.Day(w.line.At), See: see, Lo: w.lo, Hi: w.hi,
 		Log: w.Log, SD: w.SD, Shift: w.Shift, Odd: w.Odd, Classes: w.Classes, Point: w.point, Wander: wanderOf(m),
 	}
-	lot := fit.Lot{SD: w.lotSD}
+	lot := fit.Lot{SD: w.lotSD, Tail: value("lot.tail")}
 	key := w.lot
 	if m == quantity.OfPH && w.point { // a pen drifts; what it drifts is not scatter
 		r.SD = math.Hypot(value("ph.scatter"), value("wander.ph_hour"))
@@ -145,6 +147,7 @@ func (q *question) reading(w witness, see func(*dynamics.State) float64, lots ma
 	if !ok {
 		i = len(q.Lots)
 		lots[key] = i
+		lot.Name = key
 		q.Lots = append(q.Lots, lot)
 	}
 	r.Lot = i
