@@ -15,7 +15,7 @@ type Reading struct {
 	Kit   string // name of the kit; "" when read with something that is no fact of the enclosure
 	Shown string // as typed or ticked: "4", "10", "between 10 and 25", "< 5"
 	Unit  string
-	Basis quantity.Basis
+	Basis quantity.Basis // may be NotStated: then Lo and Hi span every basis
 	// Lo and Hi bound the truth in the canonical unit of Of: what Shown stands for (package kit).
 	Lo, Hi float64
 	Place  string  // where: "", "cool end", "under the lamp", "tank", "glass"
@@ -42,7 +42,7 @@ func (r Reading) Check() error {
 	if !slices.Contains(r.Of.Units(), r.Unit) {
 		c.faults = append(c.faults, Fault{Kind: c.kind, Field: "unit", Code: "book.unit", Err: quantity.UnknownUnit{Of: r.Of, Unit: r.Unit}})
 	}
-	if b := r.Of.Bases(); len(b) > 0 && !slices.Contains(b, r.Basis) {
+	if b := r.Of.Bases(); len(b) > 0 && r.Basis != quantity.NotStated && !slices.Contains(b, r.Basis) {
 		c.faults = append(c.faults, Fault{Kind: c.kind, Field: "basis", Code: "book.basis", Err: quantity.BasisMissing{Of: r.Of, Basis: r.Basis}})
 	}
 	c.spanned("lo", r.Of, r.Lo)

@@ -11,9 +11,13 @@ import (
 // Bare reads a number typed without a kit: the interval of its last digit, "10" being (9.5, 10.5], or
 // what "between", "<" and ">" say. The doubt of whatever it was read with is [ErrorWithout].
 //
-// It refuses a measurand that counts differently by basis when none is stated ([BasisWanted]), and
+// It refuses a measurand that counts differently by basis when none is given, not even that it is
+// [quantity.NotStated] ([BasisWanted]), and
 // what [quantity.Measurand.Canonical] refuses.
 func Bare(of quantity.Measurand, shown, unit string, basis quantity.Basis) (Interval, error) {
+	if basis == quantity.NotStated && len(of.Bases()) > 0 {
+		return either(of, func(b quantity.Basis) (Interval, error) { return Bare(of, shown, unit, b) })
+	}
 	s, err := ParseShown(shown)
 	if err != nil {
 		return Interval{}, err

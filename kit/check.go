@@ -46,7 +46,7 @@ func (e BasisWanted) Error() string {
 
 func basisWanted(kit string, of quantity.Measurand, given quantity.Basis) error {
 	bases := of.Bases()
-	if len(bases) == 0 || slices.Contains(bases, given) {
+	if len(bases) == 0 || slices.Contains(bases, given) || given == quantity.NotStated {
 		return nil
 	}
 	ratio := 1.0
@@ -126,7 +126,7 @@ func (k Kit) checkSteps(bad func(field, code, is, do string)) {
 	}
 	if n := len(k.Steps); n > 0 && slices.Contains(k.Of.Units(), k.Unit) && basisWanted("", k.Of, k.Basis) == nil {
 		for _, s := range []float64{k.Steps[0], k.Steps[n-1]} {
-			if _, err := k.Of.Canonical(s, k.Unit, k.Basis); err != nil {
+			if _, err := k.Of.Stands(s, k.Unit, k.Basis); err != nil {
 				bad("steps", "kit.step-value", fmt.Sprintf("have %g %s", s, k.Unit), "check the unit: "+err.Error())
 			}
 		}

@@ -9,10 +9,11 @@
 //
 // [Kit.Read] gives the interval, [Kit.Error] how the kit errs beside it, [Bare] reads a number typed
 // without a kit. A measurand that counts differently by basis is never read without one: as NO3 or
-// as N is asked once for a lot ([BasisWanted]).
+// as N is asked once for a lot ([BasisWanted]). Who cannot tell answers [quantity.NotStated]: the interval then
+// spans every basis, and says what it is on each ([Way]).
 //
 // Limits. The error models are common practice, plausible from classroom comparisons and not from
 // one work; they stand in errors.txt. They do not know that a colour was read under a yellow lamp, nor
 // that a reagent was not shaken beyond the share of odd readings, nor what a lot past its date has
-// become beyond 25 %: that is for whoever compares readings.
+// become: 25 % in the first year, 75 % at most, is what is allowed for.
 package kit

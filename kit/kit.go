@@ -23,7 +23,7 @@ type Kit struct {
 	Of    quantity.Measurand // what it reads
 	Form  Form
 	Unit  string         // the unit of what it shows; one of Of.Units()
-	Basis quantity.Basis // settled once for the lot; needed when Of.Bases() is not empty
+	Basis quantity.Basis // settled once for the lot; needed when Of.Bases() is not empty, be it NotStated
 
 	PerDrop float64   // Drops: what one drop counts, in Unit; 1, or 0.5 and 0.25 with larger samples
 	Steps   []float64 // Card, Strip: the printed steps in Unit, rising
@@ -61,6 +61,14 @@ type Interval struct {
 	// kit in the same hour: what is left when two readings are compared and a gain cancels.
 	Repeat float64
 	Notes  []Note
+	// Ways are what the value says on each basis that it may have; none when the basis is stated.
+	Ways []Way
+}
+
+// Way is what a shown value says on one basis.
+type Way struct {
+	Basis quantity.Basis
+	quantity.Range[float64]
 }
 
 // Note is the code of a remark that a reading carries; the sentence stands in internal/say.
@@ -74,6 +82,7 @@ const (
 	CoarseStrip      Note = "kit.strip"              // one class wider; never good enough to carry on by
 	WithoutKit       Note = "kit.none"               // the number was typed without a kit
 	FactorNotPrinted Note = "kit.tds-factor-unknown" // EC from TDS by any factor between 0.5 and 0.7
+	BasisNotStated   Note = "kit.basis-not-stated"   // as N or as the ion: the interval spans both
 )
 
 // Noted reports whether the reading carries a remark.

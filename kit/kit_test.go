@@ -158,6 +158,64 @@ func TestAgeWidens(t *testing.T) {
 	}
 }
 
+// TestAgeGoesOnWidening: a lot past its date counts for less each year, up to a most, and in date for all; so
+// does a conductivity pen since its calibration. The sizes are judgement: what is held is that they grow.
+func TestAgeGoesOnWidening(t *testing.T) {
+	for _, k := range []kit.Kit{nitrate, khDrops, phCard, strip} {
+		k.UseBy = at.AddDate(0, 0, -1)
+		width := func(years float64) (float64, float64) {
+			when := at.Add(time.Duration(years * 365.25 * 24 * float64(time.Hour)))
+			shown := "10"
+			if k.Of == quantity.OfPH {
+				shown = "6.8"
+			} else if k.Form == kit.Strip {
+				shown = "8"
+			}
+			iv, err := k.Read(shown, when)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return k.Error(when).SD, iv.Width()
+		}
+		early, in := width(-2)
+		just, out := width(0.1)
+		second, more := width(1.9)
+		last, most := width(3)
+		ever, same := width(30)
+		if in, _ := width(-0.1); in != early || !(early < just && just < second && second < last) || last != ever {
+			t.Errorf("%s: sd %g in date, %g past it, %g in the second year, %g in the third, %g ever after", k.Name, early, just, second, last, ever)
+		}
+		if k.Form == kit.Drops { // a count is a count; its doubt is in the error alone
+			continue
+		}
+		if !(in < out && out < more && more < most) || most != same {
+			t.Errorf("%s: interval %g in date, %g past it, %g, %g, %g", k.Name, in, out, more, most, same)
+		}
+	}
+	opened := nitrate
+	opened.Opened, opened.UseBy = at.AddDate(0, 0, -365), at.AddDate(2, 0, 0)
+	if got := opened.GoodUntil(); !got.Equal(at) {
+		t.Errorf("opened a year ago, good until %v", got)
+	}
+	pen := ecPen
+	sd := func(days int) float64 {
+		pen.Calibrated = at.AddDate(0, 0, -days)
+		return pen.Error(at).SD
+	}
+	fresh, half, long := sd(20), sd(180), sd(900)
+	pen.Calibrated = time.Time{}
+	if never := pen.Error(at).SD; fresh != sd(1) || !(fresh < half && half < long) || long != never {
+		t.Errorf("conductivity pen: sd ln %g fresh, %g after half a year, %g after years, %g never calibrated", fresh, half, long, never)
+	}
+	pen.Calibrated = time.Time{}
+	was, _ := pen.Read("412", at)
+	pen.Calibrated = at
+	is, _ := pen.Read("412", at)
+	if was.Width() <= is.Width() {
+		t.Errorf("never calibrated reads %v, just calibrated %v", was.Range, is.Range)
+	}
+}
+
 // What an errorless kit shows for a truth reads back to an interval that holds the truth.
 func TestReadingHoldsTheTruth(t *testing.T) {
 	no2 := kit.Kit{Name: "nitrite", Of: quantity.OfNO2, Form: kit.Card, Unit: "mg/L", Basis: quantity.AsNO2, Steps: []float64{0, 0.25, 0.5, 1, 2, 5}}

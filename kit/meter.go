@@ -20,7 +20,7 @@ func (k Kit) meter(s Shown, at time.Time) (class, error) {
 		hi = s.B
 	}
 	digit := max(k.Digit, s.Digit)
-	half := func(x float64) float64 { return k.accuracy(x) + digit/2 + k.drift(at) }
+	half := func(x float64) float64 { return k.accuracy(x) + digit/2 + k.drift(x, at) }
 	c := closed(lo-half(lo), hi+half(hi))
 	switch s.Said {
 	case Under:
@@ -88,12 +88,28 @@ func (k Kit) repeat(x float64) float64 {
 	return k.usual(x) / 4
 }
 
-// drift is what a pH pen may have moved beyond its accuracy since its last calibration.
-func (k Kit) drift(at time.Time) float64 {
-	if k.Of != quantity.OfPH {
-		return 0
+// drift is what a pen that shows x may have moved beyond its accuracy since its last calibration.
+func (k Kit) drift(x float64, at time.Time) float64 {
+	switch k.Of {
+	case quantity.OfPH:
+		return k.phSD(at) - table.Value("ph meter: sd")
+	case quantity.OfEC, quantity.OfTDS:
+		return k.driftLn(at) * math.Abs(x)
 	}
-	return k.phSD(at) - table.Value("ph meter: sd")
+	return 0
+}
+
+// driftLn is what a conductivity pen may have moved, as a share.
+func (k Kit) driftLn(at time.Time) float64 {
+	worst := table.Value("ec meter: drift worst")
+	switch {
+	case at.IsZero():
+		return 0
+	case k.Calibrated.IsZero():
+		return worst
+	}
+	late := k.calibrationAge(at) - table.Value("meter: calibration holds")
+	return min(max(late, 0)*table.Value("ec meter: drift ln"), worst)
 }
 
 // phSD is the doubt of a pH pen: 0.1 within 30 days of calibration, then 0.25 and 0.01 more each
@@ -124,14 +140,40 @@ func drifts(of quantity.Measurand) bool {
 // outOfDate reports whether a lot of reagents or strips is past its date at a moment: the day after
 // its use-by date, or a year after it was opened.
 func (k Kit) outOfDate(at time.Time) bool {
-	if k.Form == Meter || at.IsZero() {
+	if at.IsZero() {
 		return false
 	}
-	if !k.UseBy.IsZero() && !at.Before(k.UseBy.AddDate(0, 0, 1)) {
-		return true
+	until := k.GoodUntil()
+	return !until.IsZero() && !at.Before(until)
+}
+
+// GoodUntil is the moment from which a lot is past its date: the end of its use-by date, or a year after
+// it was opened, whichever is first. The zero time when neither is known, and for a meter.
+func (k Kit) GoodUntil() time.Time {
+	if k.Form == Meter {
+		return time.Time{}
 	}
-	shelf := time.Duration(table.Value("lot: shelf after opening") * 24 * float64(time.Hour))
-	return !k.Opened.IsZero() && at.Sub(k.Opened) > shelf
+	var until time.Time
+	if !k.UseBy.IsZero() {
+		until = k.UseBy.AddDate(0, 0, 1)
+	}
+	if !k.Opened.IsZero() {
+		shelf := time.Duration(table.Value("lot: shelf after opening") * 24 * float64(time.Hour))
+		if end := k.Opened.Add(shelf); until.IsZero() || end.Before(until) {
+			until = end
+		}
+	}
+	return until
+}
+
+// overdue is how many times the doubt of a lot just past its date has come to: as much in the first year,
+// twice in the second, and so on to a most. 0 in date.
+func (k Kit) overdue(at time.Time) float64 {
+	if !k.outOfDate(at) {
+		return 0
+	}
+	years := at.Sub(k.GoodUntil()).Hours() / (24 * 365.25)
+	return min(max(years, 1), table.Value("lot: out of date grows"))
 }
 
 func (k Kit) notes(at time.Time) []Note {
@@ -154,13 +196,14 @@ func (k Kit) notes(at time.Time) []Note {
 }
 
 // aged widens a canonical interval by what a lot past its date may be wrong.
-func aged(of quantity.Measurand, lo, hi float64) (float64, float64) {
-	if geometric(of) {
-		f := 1 + table.Value("lot: out of date ln")
+func (k Kit) aged(at time.Time, lo, hi float64) (float64, float64) {
+	times := k.overdue(at)
+	if geometric(k.Of) {
+		f := 1 + times*table.Value("lot: out of date ln")
 		return lo / f, hi * f
 	}
-	if of == quantity.OfPH {
-		d := table.Value("lot: out of date pH")
+	if k.Of == quantity.OfPH {
+		d := times * table.Value("lot: out of date pH")
 		return lo - d, hi + d
 	}
 	return lo, hi

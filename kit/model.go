@@ -41,9 +41,7 @@ func (k Kit) Error(at time.Time) Model {
 	switch k.Form {
 	case Drops:
 		m = Model{SD: table.Value("drops: sd") * k.PerDrop * to.slope, Odd: table.Value("drops: odd"), Classes: 20}
-		if k.outOfDate(at) {
-			m.SD *= 2
-		}
+		m.SD *= 1 + k.overdue(at)*table.Value("lot: out of date drops")
 		return m
 	case Meter:
 		switch {
@@ -54,6 +52,9 @@ func (k Kit) Error(at time.Time) Model {
 			// what is usual.
 			share := max(k.AccuracyShare/2, k.usual(1)/2)
 			m = Model{Log: true, SD: share, Shift: k.Accuracy * to.slope / 2 / share}
+			if k.Of == quantity.OfEC || k.Of == quantity.OfTDS {
+				m.SD = math.Hypot(share, k.driftLn(at))
+			}
 		default:
 			m.SD = k.accuracy(0) * to.slope // stated, or what is usual
 		}
@@ -68,12 +69,10 @@ func (k Kit) Error(at time.Time) Model {
 			m.SD = max(m.SD, (k.Steps[n-1]-k.Steps[0])/float64(n-1)*to.slope)
 		}
 	}
-	if k.outOfDate(at) {
-		if m.Log {
-			m.SD = math.Hypot(m.SD, table.Value("lot: out of date ln"))
-		} else {
-			m.SD = math.Hypot(m.SD, table.Value("lot: out of date pH"))
-		}
+	if m.Log {
+		m.SD = math.Hypot(m.SD, k.overdue(at)*table.Value("lot: out of date ln"))
+	} else {
+		m.SD = math.Hypot(m.SD, k.overdue(at)*table.Value("lot: out of date pH"))
 	}
 	return m
 }

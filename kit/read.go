@@ -44,6 +44,9 @@ func (k Kit) Read(shown string, at time.Time) (Interval, error) {
 	if err := k.Check(); err != nil {
 		return Interval{}, err
 	}
+	if k.Basis == quantity.NotStated {
+		return either(k.Of, func(b quantity.Basis) (Interval, error) { return k.On(b).Read(shown, at) })
+	}
 	s, err := ParseShown(shown)
 	if err != nil {
 		return Interval{}, err
@@ -87,7 +90,7 @@ func (k Kit) interval(c class, at time.Time) Interval {
 	widen := func(lo, hi float64) quantity.Range[float64] {
 		lo, hi = to.value(lo), to.value(hi)
 		if k.outOfDate(at) {
-			lo, hi = aged(k.Of, lo, hi)
+			lo, hi = k.aged(at, lo, hi)
 		}
 		return quantity.Range[float64]{Lo: lo, Hi: hi}.Meet(span)
 	}

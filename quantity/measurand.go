@@ -188,6 +188,34 @@ func (m Measurand) Canonical(x float64, unitName string, basis Basis) (float64, 
 	return y, nil
 }
 
+// Stands gives the canonical values that a number may stand for: the one of [Measurand.Canonical], or with
+// a basis of [NotStated] all from the least to the greatest that its bases make of it. A basis on which it
+// cannot be is left out. Errors are those of Canonical.
+func (m Measurand) Stands(x float64, unitName string, basis Basis) (Range[float64], error) {
+	if basis != NotStated || len(m.Bases()) == 0 {
+		y, err := m.Canonical(x, unitName, basis)
+		return Range[float64]{y, y}, err
+	}
+	var out Range[float64]
+	found := false
+	var refused error
+	for _, b := range m.Bases() {
+		y, err := m.Canonical(x, unitName, b)
+		switch {
+		case err != nil:
+			refused = err
+		case !found:
+			out, found = Range[float64]{y, y}, true
+		default:
+			out = Range[float64]{min(out.Lo, y), max(out.Hi, y)}
+		}
+	}
+	if !found {
+		return out, refused
+	}
+	return out, nil
+}
+
 // InUnit turns a canonical value of m back into a unit and basis; it is the inverse of
 // [Measurand.Canonical] without its checks of span. Unknown units give NaN.
 func (m Measurand) InUnit(canonical float64, unitName string, basis Basis) float64 {

@@ -18,14 +18,16 @@ type Basis string
 // The bases in use. The empty basis means that none was stated.
 const (
 	NoBasis Basis = ""
-	AsN     Basis = "as N"
-	AsP     Basis = "as P"
-	AsNO3   Basis = "as NO3"
-	AsNO2   Basis = "as NO2"
-	AsNH4   Basis = "as NH4"
-	AsNH3   Basis = "as NH3"
-	AsPO4   Basis = "as PO4"
-	AsCl2   Basis = "as Cl2"
+	// NotStated is an answer: the question was asked, and neither card nor leaflet says.
+	NotStated Basis = "not stated"
+	AsN       Basis = "as N"
+	AsP       Basis = "as P"
+	AsNO3     Basis = "as NO3"
+	AsNO2     Basis = "as NO2"
+	AsNH4     Basis = "as NH4"
+	AsNH3     Basis = "as NH3"
+	AsPO4     Basis = "as PO4"
+	AsCl2     Basis = "as Cl2"
 )
 
 // TotalAmmonia is NH3 plus NH4+, TAN. Unit: mg N/L.

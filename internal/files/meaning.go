@@ -107,12 +107,14 @@ func (d *draft) converted(r book.Reading) {
 		if !d.given[end.name] {
 			continue
 		}
-		y, err := r.Of.Canonical(*end.x, r.Unit, r.Basis)
+		y, err := r.Of.Stands(*end.x, r.Unit, r.Basis)
 		if err != nil {
 			d.bad("", numberFault(end.name, err))
 			return
 		}
-		*end.x = y
+		if *end.x = y.Lo; end.name == "hi" {
+			*end.x = y.Hi
+		}
 	}
 	d.Body = r
 }

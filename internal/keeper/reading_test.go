@@ -35,7 +35,7 @@ func TestNotesOfAReading(t *testing.T) {
 			}
 		}
 	}
-	for _, n := range []kit.Note{kit.OutOfDate, kit.CalibrationOld, kit.NeverCalibrated, kit.CoarseStrip, kit.WithoutKit, kit.FactorNotPrinted} {
+	for _, n := range []kit.Note{kit.OutOfDate, kit.CalibrationOld, kit.NeverCalibrated, kit.CoarseStrip, kit.WithoutKit, kit.FactorNotPrinted, kit.BasisNotStated} {
 		if !say.Has(string(n)) {
 			t.Errorf("%s has no sentence", n)
 		}

@@ -81,7 +81,7 @@ func unitWord(k kit.Kit) string {
 	case "uS/cm":
 		return "µS/cm"
 	}
-	if k.Basis != quantity.NoBasis {
+	if k.Basis != quantity.NoBasis && k.Basis != quantity.NotStated {
 		return k.Unit + " " + string(k.Basis)
 	}
 	return k.Unit

@@ -69,7 +69,7 @@ func formsOf(f enclosure.Facts) []*lineForm {
 			{Name: "of", Label: say.Sentence("form.of", nil), Help: say.Sentence("form.of-help", nil)},
 			{Name: "shown", Label: say.Sentence("form.shown", nil)},
 			{Name: "unit", Label: say.Sentence("form.unit", nil), Help: say.Sentence("form.unit-help", nil)},
-			{Name: "basis", Label: say.Sentence("form.basis", nil), Options: []string{"", "as NO3", "as NO2", "as NH4", "as PO4", "as N", "as P"}},
+			{Name: "basis", Label: say.Sentence("form.basis", nil), Options: []string{"", "as NO3", "as NO2", "as NH4", "as PO4", "as N", "as P", "not stated"}},
 		}},
 		{Kind: "note", Title: say.Sentence("form.note", nil), Button: say.Sentence("form.note-keep", nil), Fields: []*formField{
 			{Name: "text", Label: say.Sentence("form.text", nil), Text: true},
