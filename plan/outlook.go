@@ -41,6 +41,9 @@ type LineAhead struct {
 	Of         husbandry.Watched
 	Line       husbandry.Line
 	Watch, Act []float64
+	// EverWatch and EverAct are the odds of standing there on some eve. Where the beliefs are histories that run on
+	// (infer.Foresee) each draw is one course; where they are not, these are no less than the odds on the worst eve.
+	EverWatch, EverAct float64
 }
 
 // RangeAhead is the odds, by eve, of lying under and over the keeping range of one measurand by more than a
@@ -49,6 +52,8 @@ type RangeAhead struct {
 	Of        quantity.Measurand
 	Range     quantity.Range[float64]
 	Low, High []float64
+	// EverLow and EverHigh are the odds of lying there on some eve, as those of a line.
+	EverLow, EverHigh float64
 }
 
 // foreseen are the quantities of an outlook.
@@ -84,51 +89,73 @@ func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
 	}
 	o.Ranges = v.rangesAhead()
 	by := o.Scored.Wider()
+	ever := make([][]bool, 2*(len(o.Lines)+len(o.Ranges)))
 	for i, b := range beliefs {
 		e := Eve{At: eves[i], Bands: map[quantity.Measurand]quantity.Band[float64]{}, Half: map[quantity.Measurand]quantity.Range[float64]{}}
 		v.draws = asRead(b)
 		for _, m := range foreseen {
-			band, ok := b.Band(m)
-			if !ok || neverRead(b, m) {
-				continue
+			if band, ok := b.Band(m); ok && !neverRead(b, m) {
+				e.Bands[m] = stretched(band, by, m)
+				x := v.spread(m, by)
+				slices.Sort(x)
+				e.Half[m] = quantity.Range[float64]{Lo: math.Max(quantile(x, 0.25), m.Span().Lo), Hi: quantile(x, 0.75)}
 			}
-			e.Bands[m] = stretched(band, by, m)
-			x := v.sorted(func(d *infer.Draw) float64 { x, _ := d.Of(m); return x }, by)
-			e.Half[m] = quantity.Range[float64]{Lo: math.Max(quantile(x, 0.25), m.Span().Lo), Hi: quantile(x, 0.75)}
 		}
 		o.Eves = append(o.Eves, e)
 		for k := range o.Lines {
 			l := &o.Lines[k]
 			watch, act := v.past(l, by)
-			l.Watch, l.Act = append(l.Watch, watch), append(l.Act, act)
+			l.Watch, l.EverWatch = counted(l.Watch, watch, &ever[2*k])
+			l.Act, l.EverAct = counted(l.Act, act, &ever[2*k+1])
 		}
 		for k := range o.Ranges {
-			r := &o.Ranges[k]
+			r, n := &o.Ranges[k], 2*(len(o.Lines)+k)
 			low, high := v.outside(r, by)
-			r.Low, r.High = append(r.Low, low), append(r.High, high)
+			r.Low, r.EverLow = counted(r.Low, low, &ever[n])
+			r.High, r.EverHigh = counted(r.High, high, &ever[n+1])
 		}
 	}
 	o.Plateaus = o.plateaus()
 	return o, nil
 }
 
-// sorted are the values of the draws in order, stretched about their median by a factor; nil when one is not
-// known.
-func (v *visit) sorted(value func(*infer.Draw) float64, by float64) []float64 {
-	v.scratch = v.scratch[:0]
-	for i := range v.draws {
-		v.scratch = append(v.scratch, value(&v.draws[i]))
+// counted adds the share of the draws that are there on one eve, and gives that of those that were there on it or
+// on one before. Both are NaN when the thing is not known.
+func counted(odds []float64, there []bool, ever *[]bool) (more []float64, some float64) {
+	if there == nil {
+		return append(odds, math.NaN()), math.NaN()
 	}
-	x := v.scratch
-	slices.Sort(x)
-	if len(x) == 0 || math.IsNaN(x[0]) { // NaN sorts first
+	if len(*ever) != len(there) {
+		*ever = make([]bool, len(there))
+	}
+	now, n := 0, 0
+	for i, is := range there {
+		if is {
+			now++
+			(*ever)[i] = true
+		}
+		if (*ever)[i] {
+			n++
+		}
+	}
+	return append(odds, float64(now)/float64(len(there))), float64(n) / float64(len(there))
+}
+
+// values are those of the draws, stretched about their median by a factor; nil when one is not known.
+func (v *visit) values(value func(*infer.Draw) float64, by float64) []float64 {
+	middle := v.median(value)
+	if math.IsNaN(middle) {
 		return nil
 	}
-	middle := quantile(x, 0.5)
-	for i := range x {
-		x[i] = middle + by*(x[i]-middle)
+	x := make([]float64, len(v.draws))
+	for i := range v.draws {
+		x[i] = middle + by*(value(&v.draws[i])-middle)
 	}
 	return x
+}
+
+func (v *visit) spread(m quantity.Measurand, by float64) []float64 {
+	return v.values(func(d *infer.Draw) float64 { x, _ := d.Of(m); return x }, by)
 }
 
 // rangesAhead are the keeping ranges of what is foreseen.
@@ -142,22 +169,13 @@ func (v *visit) rangesAhead() []RangeAhead {
 	return out
 }
 
-// outside are the chances of lying under and over a keeping range; NaN when the thing is not known.
-func (v *visit) outside(r *RangeAhead, by float64) (low, high float64) {
-	xs := v.sorted(func(d *infer.Draw) float64 { x, _ := d.Of(r.Of); return x }, by)
-	if xs == nil {
-		return math.NaN(), math.NaN()
+// outside are the draws that lie under and over a keeping range; nil when the thing is not known.
+func (v *visit) outside(r *RangeAhead, by float64) (low, high []bool) {
+	for _, x := range v.spread(r.Of, by) {
+		low = append(low, x < r.Range.Lo-slackOf[r.Of])
+		high = append(high, x > r.Range.Hi+slackOf[r.Of])
 	}
-	for _, x := range xs {
-		switch {
-		case x < r.Range.Lo-slackOf[r.Of]:
-			low++
-		case x > r.Range.Hi+slackOf[r.Of]:
-			high++
-		}
-	}
-	n := float64(len(xs))
-	return low / n, high / n
+	return low, high
 }
 
 // stretched widens a band about its median; nothing but pH and temperature may pass below zero.
@@ -169,29 +187,19 @@ func stretched(b quantity.Band[float64], by float64, m quantity.Measurand) quant
 	return quantity.Band[float64]{Low: far(b.Low), Lo: far(b.Lo), Median: b.Median, Hi: far(b.Hi), High: far(b.High)}
 }
 
-// past are the chances of standing at the watch line or worse, and at the act line or worse; NaN when the
-// thing is not known.
-func (v *visit) past(l *LineAhead, by float64) (watch, act float64) {
+// past are the draws that stand at the watch line or worse, and at the act line or worse; nil when the thing is
+// not known.
+func (v *visit) past(l *LineAhead, by float64) (watch, act []bool) {
 	for _, a := range aheadOf {
 		if a.of != l.Of {
 			continue
 		}
-		xs := v.sorted(a.value, by)
-		if xs == nil {
-			return math.NaN(), math.NaN()
-		}
-		for _, x := range xs {
-			switch l.Line.At(x).Tier {
-			case husbandry.ActNow:
-				act++
-				watch++
-			case husbandry.Watch:
-				watch++
-			}
+		for _, x := range v.values(a.value, by) {
+			tier := l.Line.At(x).Tier
+			watch, act = append(watch, tier >= husbandry.Watch), append(act, tier == husbandry.ActNow)
 		}
 	}
-	n := float64(len(v.draws))
-	return watch / n, act / n
+	return watch, act
 }
 
 // eve is how long before a change its eve is.

@@ -86,7 +86,13 @@ func TestAheadOdds(t *testing.T) {
 	}
 	seen := 0
 	for _, l := range o.Lines {
+		if !math.IsNaN(l.EverAct) && !(l.EverAct <= l.EverWatch && l.EverWatch <= 1) {
+			t.Errorf("%s: ever past the watch line %g, the act line %g", l.Of, l.EverWatch, l.EverAct)
+		}
 		for i := range l.Watch {
+			if l.EverWatch < l.Watch[i] || l.EverAct < l.Act[i] || math.IsNaN(l.EverAct) != math.IsNaN(l.Act[i]) {
+				t.Errorf("%s, eve %d: more often there than ever there: %+v", l.Of, i, l)
+			}
 			switch {
 			case l.Of == husbandry.NitriteLine || l.Of == husbandry.FreeAmmonia:
 				if !math.IsNaN(l.Watch[i]) {

@@ -60,7 +60,7 @@ func (c *demoCmd) Run(w *world) error {
 		return nil
 	}
 	fmt.Fprintln(w.out)
-	return serve(w, k, c.Addr, web.Options{Demo: true})
+	return serve(w, k, c.Addr, web.Options{Demo: true, Version: version})
 }
 
 // demoBook imports the demo's two files through the same door as anyone's.

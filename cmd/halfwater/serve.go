@@ -31,7 +31,7 @@ func (c *serveCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	return serve(w, k, c.Addr, web.Options{})
+	return serve(w, k, c.Addr, web.Options{Version: version})
 }
 
 // serve listens on loopback and answers until the context ends.

@@ -180,6 +180,19 @@ func fan() draw.Fan {
 	return f
 }
 
+// floored is an outlook under what the card can tell: a long label at the end, the near scale.
+func floored() draw.Fan {
+	f := draw.Fan{
+		Title: "Nitrite: under 0.04 mg/L as N before the change of 10 February.", Lo: 0, Hi: .25, From: -28, To: 80,
+		Limits: []draw.Limit{{.06, look.Watch, true}, {.2, look.ActNow, true}},
+		Dates:  []draw.Date{{-28, "25 Oct"}, {40, "1 Jan"}, {80, "10 Feb"}}, End: "under 0.04",
+	}
+	for day := 0.; day <= 80; day += 10 {
+		f.Ahead = append(f.Ahead, draw.Ahead{day, .004, .008, .013, .025, .042})
+	}
+	return f
+}
+
 // broken are structs that nobody should send and that somebody will.
 func broken() map[string]draw.Drawing {
 	nan, inf := math.NaN(), math.Inf(1)
@@ -248,6 +261,7 @@ func stories() []story {
 		{"band-ammonia", "At the end of the scale", freeAmmonia()},
 		{"band-unknown", "Nothing believed yet", unknownBand()},
 		{"fan", "What comes", fan()},
+		{"fan-floor", "What comes, under the kit's floor", floored()},
 		{"before-after", "Before and after", beforeAfter()},
 	}
 }

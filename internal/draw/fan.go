@@ -55,7 +55,7 @@ func (d Fan) SVG(form Form, id string) template.HTML {
 	if finite(d.From) && finite(d.To) && d.From <= 0 && d.To > 0 && d.To-d.From < 1e5 {
 		from, to = d.From, d.To
 	}
-	x, y := axis{from, to, 34, w - 84}, axis{lo, hi, h - 34, 14}
+	x, y := axis{from, to, 34, w - 90}, axis{lo, hi, h - 34, 14}
 
 	g.hatches(id)
 	for _, b := range banks(d.Limits, y) {

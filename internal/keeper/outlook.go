@@ -24,11 +24,19 @@ func (k *Keeper) Outlook(ctx context.Context, enclosureID string, weeks int) (Lo
 
 // KeepShown keeps an outlook as it was shown, once a day, so that it can be scored later.
 func (k *Keeper) KeepShown(ctx context.Context, enclosureID string, look Look, o plan.Outlook, version string) error {
-	for _, l := range look.Lines {
-		if _, ok := l.Body.(book.ShownOutlook); ok && l.At.Format(time.DateOnly) == look.At.Format(time.DateOnly) {
-			return nil
-		}
+	if look.OutlookKept() {
+		return nil
 	}
 	_, err := k.Write(ctx, enclosureID, Entry{At: look.At, Water: look.Water, Body: o.Shown(version)})
 	return err
+}
+
+// OutlookKept reports whether the outlook of the look's day is in the book.
+func (l Look) OutlookKept() bool {
+	for _, line := range l.Lines {
+		if _, ok := line.Body.(book.ShownOutlook); ok && line.At.In(l.At.Location()).Format(time.DateOnly) == l.At.Format(time.DateOnly) {
+			return true
+		}
+	}
+	return false
 }

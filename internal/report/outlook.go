@@ -25,8 +25,34 @@ type Outlook struct {
 	Scored    int  // readings that shown outlooks were held against, at most 20
 	Held      int  // of them inside their band
 	Widened   bool // because too few were
+	ScoredOf  []ScoredOf
 	Eves      []EveAhead
 	Odds      []OddsAhead
+	Leaves    []LeavesAhead
+	Ever      []EverAhead
+	Plateaus  []RestsAt
+}
+
+// ScoredOf is the score of one quantity, with the mean width of the bands that were shown.
+type ScoredOf struct {
+	Of      quantity.Measurand
+	N, Held int
+	Width   float64
+}
+
+// RestsAt is where a quantity comes to rest before a change, canonical unit, and from which day on it cannot be
+// told from that; no day when that takes over a year.
+type RestsAt struct {
+	Of    quantity.Measurand
+	Level float64
+	By    time.Time
+}
+
+// LeavesAhead are the odds of lying under and over the keeping range on one eve.
+type LeavesAhead struct {
+	Of        quantity.Measurand
+	At        time.Time
+	Low, High float64
 }
 
 // EveAhead are the bands on one eve, canonical units.
@@ -49,11 +75,28 @@ type OddsAhead struct {
 	Watch, Act float64
 }
 
+// EverAhead are the odds of standing past the lines of a thing on some eve, today's among them.
+type EverAhead struct {
+	Of         string
+	Watch, Act float64
+}
+
 // OutlookOf makes the view.
 func OutlookOf(enclosure string, b infer.Belief, o plan.Outlook) Outlook {
 	out := Outlook{
 		Enclosure: enclosure, From: o.From, Share: o.Share, EveryDays: o.Every, AsLast: o.AsLast,
 		Scored: o.Scored.N, Held: o.Scored.Held, Widened: o.Scored.Wider() > 1,
+	}
+	for _, s := range o.Scored.Of {
+		out.ScoredOf = append(out.ScoredOf, ScoredOf(s))
+	}
+	for _, p := range o.Plateaus {
+		out.Plateaus = append(out.Plateaus, RestsAt(p))
+	}
+	for _, l := range o.Lines {
+		if !math.IsNaN(l.EverWatch) {
+			out.Ever = append(out.Ever, EverAhead{string(l.Of), l.EverWatch, l.EverAct})
+		}
 	}
 	for i, e := range o.Eves {
 		eve := EveAhead{At: e.At}
@@ -68,8 +111,27 @@ func OutlookOf(enclosure string, b infer.Belief, o plan.Outlook) Outlook {
 				out.Odds = append(out.Odds, OddsAhead{string(l.Of), e.At, l.Watch[i], l.Act[i]})
 			}
 		}
+		for _, r := range o.Ranges {
+			if !math.IsNaN(r.Low[i]) {
+				out.Leaves = append(out.Leaves, LeavesAhead{r.Of, e.At, r.Low[i], r.High[i]})
+			}
+		}
 	}
 	return out
+}
+
+// ScoreRow is the score of one quantity in words.
+type ScoreRow struct{ Name, Inside, Width string }
+
+// Score says how the outlooks that were kept have held, and of each quantity how often and how sharply.
+func (o Outlook) Score() (says string, of []ScoreRow) {
+	if o.Scored == 0 {
+		return say.Sentence("outlook.unscored", nil), nil
+	}
+	for _, s := range o.ScoredOf {
+		of = append(of, ScoreRow{first(name(s.Of)), say.Sentence("outlook.inside", s), say.Width(s.Of, s.Width)})
+	}
+	return say.Sentence("outlook.scored", o), of
 }
 
 // columnsAhead are the eves that a terminal has room for: now, after one change, after four, the last.
@@ -111,11 +173,42 @@ func OutlookText(w io.Writer, o Outlook) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintln(w, "\n"+say.Sentence("outlook.eves", nil))
+	fmt.Fprintln(w, "\n"+say.Sentence("outlook.eves", nil)+" "+say.Sentence("outlook.tried", nil))
+	for _, p := range o.Plateaus {
+		fmt.Fprintln(w, o.rests(p))
+	}
 	if o.Scored > 0 {
 		fmt.Fprintln(w, say.Sentence("outlook.scored", o))
+		for _, s := range o.ScoredOf {
+			fmt.Fprintln(w, "- "+say.Sentence("outlook.scored-of", s))
+		}
 	}
 	return o.oddsText(w, columns)
+}
+
+// rests says where a quantity comes to rest, and when.
+func (o Outlook) rests(p RestsAt) string {
+	f := struct {
+		Of      quantity.Measurand
+		Level   string
+		By      string
+		Now     bool
+		OverEnd bool // beyond what was looked at
+	}{Of: p.Of, Now: p.By.Equal(o.From)}
+	last := o.Eves[len(o.Eves)-1]
+	for _, q := range last.Quantities {
+		if q.Of == p.Of { // in the digits that the doubt at the end carries
+			about, _ := say.Bare(p.Of, quantity.Band[float64]{Lo: p.Level + q.Band.Lo - q.Band.Median, Median: p.Level, Hi: p.Level + q.Band.Hi - q.Band.Median}, q.Floor)
+			f.Level = strings.TrimSpace(about + " " + say.Unit(p.Of))
+		}
+	}
+	if !p.By.IsZero() {
+		f.By = p.By.Format(dayMonth)
+		if f.OverEnd = p.By.After(last.At); f.OverEnd {
+			f.By = say.ShortDay(p.By, o.From)
+		}
+	}
+	return say.Sentence("outlook.rests", f)
 }
 
 func (e EveAhead) cell(m quantity.Measurand) string {

@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"strings"
 
 	"halfwater/internal/look"
 	"halfwater/quantity"
@@ -79,6 +80,20 @@ func Bare(m quantity.Measurand, b quantity.Band[float64], floor float64) (about,
 		could = "could be under " + look.Number(look.Shown(m, floor), p.Finest) + " to " + look.Number(v.Hi, p.Finest)
 	}
 	return about, could
+}
+
+// Width prints the width of a range of a measurand with its unit, in the digits of its finest kit.
+func Width(m quantity.Measurand, canonical float64) string {
+	p, _ := look.PrintOf(m)
+	return withUnit(m, look.Number(look.Shown(m, canonical)-look.Shown(m, 0), p.Finest))
+}
+
+// List joins names: "KH, GH and nitrate".
+func List(names []string) string {
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
 }
 
 // Litres prints a volume that is handled.

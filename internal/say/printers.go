@@ -19,6 +19,8 @@ var printers = template.FuncMap{
 	"number":  func(decimals int, x float64) string { return Number(x, decimals) },
 	"asfloat": asFloat,
 	"odds":    func(p float64) string { return look.OddsOf(p).Words },
+	"list":    List,
+	"width":   Width,
 }
 
 // asFloat takes the number out of any quantity, for number.

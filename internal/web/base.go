@@ -74,6 +74,7 @@ const (
 	PageToday   = "Today"
 	PageSheet   = "Work sheet"
 	PageWater   = "The water now"
+	PageOutlook = "Outlook"
 	PageReading = "Take a reading"
 	PageBook    = "The book"
 )
@@ -85,6 +86,7 @@ func Pages(here string) []Page {
 		{PageToday, "/", here == PageToday},
 		{PageSheet, "/sheet", here == PageSheet},
 		{PageWater, "/water", here == PageWater},
+		{PageOutlook, "/outlook", here == PageOutlook},
 		{PageReading, "/reading", here == PageReading},
 		{PageBook, "/book", here == PageBook},
 	}

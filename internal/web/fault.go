@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"log/slog"
 	"net/http"
@@ -84,10 +85,19 @@ func (s *site) noPage(http.ResponseWriter, *http.Request) error {
 	return &keeper.Fault{Kind: keeper.Missing, Say: say.Sentence("door.no-page", nil)}
 }
 
-// today looks at the enclosure. When its book is empty it answers with the first page instead, and
-// shown is true.
+// today looks at the enclosure. When its book is empty it answers with the first page instead, when looking
+// takes long with one that says so; shown is then true.
 func (s *site) today(w http.ResponseWriter, r *http.Request) (l keeper.Look, shown bool, err error) {
-	l, err = s.keeper.Today(r.Context(), s.id)
+	var look keeper.Look // of the work: it may go on when nobody waits
+	shown, err = s.meanwhile(w, r, func(ctx context.Context) error {
+		var err error
+		look, err = s.keeper.Today(ctx, s.id)
+		return err
+	})
+	if shown {
+		return l, true, err
+	}
+	l = look
 	var f *keeper.Fault
 	if errors.As(err, &f) && f.Kind == keeper.Missing {
 		b := s.bare(say.Sentence("door.first", nil))

@@ -26,6 +26,7 @@ var pages = []struct{ name, address string }{
 	{"sheet-last", "/sheet?step=99"},
 	{"paper", "/sheet/print"},
 	{"water", "/water"},
+	{"outlook", "/outlook"},
 	{"reading", "/reading"},
 	{"book", "/book"},
 	{"emergency", "/emergency"},

@@ -21,7 +21,9 @@ type site struct {
 
 // Options are what the pages are told besides the book.
 type Options struct {
-	Demo bool // the enclosure is invented and the clock stands
+	Demo     bool          // the enclosure is invented and the clock stands
+	Version  string        // of the program: what stands beside an outlook that is kept
+	Patience time.Duration // after which a page says that it is at work; 0 is half a second
 }
 
 // handler parses, calls, answers, and returns its error.
@@ -40,6 +42,8 @@ func (s *site) routes() []route {
 		{"GET /sheet", s.showSheet},
 		{"GET /sheet/print", s.showPaper},
 		{"GET /water", s.showWater},
+		{"GET /outlook", s.showOutlook},
+		{"POST /outlook", s.keepOutlook},
 		{"GET /reading", s.showReading},
 		{"POST /reading", s.takeReading},
 		{"POST /line", s.writeLine},
