@@ -90,6 +90,8 @@ func events() []book.Body {
 		book.Price{What: "carbon", Amount: 12.5, Currency: "EUR"},
 		book.AeratedGlass{Kit: "pH pen", Before: 6.4, After: 7.4, Hours: 24},
 		book.StoneJar{What: "grey stone", Litres: 1, Days: 7, Of: quantity.OfKH, After: 2},
+		book.KnownSample{What: "nitrate standard", Kit: "nitrate card", Of: quantity.OfNO3, Value: 5.6, Within: 0.1, Shown: "25"},
+		book.KnownSample{What: "blank of RO", Kit: "nitrate card", Of: quantity.OfNO3, Shown: "0"},
 		book.ShownOutlook{Version: "1", Bands: band},
 		book.Prediction{Adviser: "a friend", Claim: "the stone gives lime", If: band},
 		book.SetAside{Line: "e000", Reason: "by lamp light"},
