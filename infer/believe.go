@@ -43,9 +43,11 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 		w.Water = book.MainWater
 	}
 	lines := ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At)
-	lines = withoutReadings(lines, book.SetAsides(lines, w.Recorded))
+	s := sift(lines, book.SetAsides(lines, w.Recorded))
+	lines = s.lines
 
 	v := begin(lines, w.Water, w.At)
+	v.means, v.tests = s.means, s.beside
 	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
 	for _, l := range lines {
 		switch body := l.Body.(type) {
@@ -83,37 +85,6 @@ func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
 	}
 	return out
 }
-
-// withoutReadings drops the readings that say nothing (more) of the water in the enclosure: those set
-// aside, those of something else, a glass or a source water, and of a probe all but one in some hours,
-// as the next minute's number is no new evidence.
-func withoutReadings(lines []book.Line, aside map[book.ID]book.SetAside) []book.Line {
-	elsewhere := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
-	for _, l := range lines {
-		if s, ok := l.Body.(enclosure.SourceWater); ok {
-			elsewhere[s.Name] = true
-		}
-	}
-	probed := map[quantity.Measurand]time.Time{}
-	out := lines[:0:0]
-	for _, l := range lines {
-		if r, ok := l.Body.(book.Reading); ok {
-			if _, doubted := aside[l.ID]; doubted || elsewhere[r.Place] {
-				continue
-			}
-			if l.By == book.Probe {
-				if last, ok := probed[r.Of]; ok && l.At.Sub(last) < probeEvery {
-					continue
-				}
-				probed[r.Of] = l.At
-			}
-		}
-		out = append(out, l)
-	}
-	return out
-}
-
-const probeEvery = 6 * time.Hour
 
 // accept takes in a fact.
 func (w *walk) accept(fact enclosure.Fact, at time.Time) {

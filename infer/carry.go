@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"halfwater/book"
 	"halfwater/enclosure"
 	"halfwater/load"
 )
@@ -23,7 +24,9 @@ type walk struct {
 	box    box // in force
 	phRead bool
 
-	witnesses []witness // readings taken in, in order
+	witnesses []witness        // readings taken in, in order
+	means     map[book.ID]mean // of probes
+	tests     []book.Line      // of other waters
 
 	missing float64          // litres short of the full mark
 	known   [levels]bool     // slots that rest on something

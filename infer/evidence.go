@@ -5,35 +5,73 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/enclosure"
 	"halfwater/kit"
 	"halfwater/quantity"
 )
 
-// evidence is a reading in the form that the unknowns understand.
+// evidence is a reading in the form that the unknowns understand. Its SD is all that is not the bias of
+// its lot; aged and swing are parts of it that it shares with others.
 type evidence struct {
 	seen
 	lot   string  // which lot's bias it carries
 	lotSD float64 // of that bias before anything was read with it; on the logarithm when Log
 
+	aged   float64   // by a lot past its date: the same way each time
+	past   time.Time // that date
+	swing  float64   // the water's own within a day: the same for readings of one hour
+	drift  float64   // part of lotSD: of a conductivity pen, since it was calibrated
+	factor float64   // part of lotSD: of a TDS pen whose factor is not printed
+
+	mean       *mean     // of a probe: what stands for many
 	calibrated time.Time // of a pen
+
+	ways []kit.Way // what it says on each basis, when that is open
+}
+
+// alone is the part of the doubt that a reading has for itself.
+func (e evidence) alone() float64 {
+	return math.Sqrt(math.Max(square(e.SD)-square(e.aged)-square(e.swing), 0))
+}
+
+// when is the moment that a reading is of.
+func (w witness) when() time.Time {
+	if w.mean != nil {
+		return w.mean.when
+	}
+	return w.line.At
 }
 
 // evidenceOf turns a reading into evidence; false when its interval is none.
 func (w *walk) evidenceOf(l book.Line, r book.Reading) (evidence, bool) {
+	e, ok := evidenceOf(w.facts, l, r)
+	if m, is := w.means[l.ID]; is && ok {
+		e.average(m, r.Of)
+	}
+	return e, ok
+}
+
+func evidenceOf(facts enclosure.Facts, l book.Line, r book.Reading) (evidence, bool) {
 	if math.IsNaN(r.Lo) || math.IsNaN(r.Hi) || r.Lo > r.Hi {
 		return evidence{}, false
 	}
-	k, known := w.facts.Kit(r.Kit)
+	k, known := facts.Kit(r.Kit)
 	known = known && k.Of == r.Of
-	e := evidence{lot: r.Kit + "|" + string(r.Of)}
+	e := evidence{lot: r.Kit + "|" + string(r.Of), ways: meant(facts, l, r)}
 	span := r.Of.Span()
 	e.lo, e.hi = r.Lo, r.Hi
 	open := r.Lo <= span.Lo || r.Hi >= span.Hi
-	if known {
+	switch {
+	case known:
 		e.lot += "|" + k.Lot
+	case l.By == book.Probe:
+		k, known = kit.Kit{Of: r.Of, Form: kit.Meter, Unit: r.Of.Unit()}, true
+	}
+	if known {
 		e.calibrated = k.Calibrated
-		e.Model = k.Error(l.At)
+		e.Model = fresh(k, l.At).Error(l.At)
 		e.point = k.Form == kit.Meter && !open
+		e.past = k.GoodUntil()
 	} else {
 		e.Model = kit.ErrorWithout(r.Of)
 	}
@@ -44,25 +82,42 @@ func (w *walk) evidenceOf(l book.Line, r book.Reading) (evidence, bool) {
 		e.lo = math.Inf(-1)
 	}
 	e.lotSD = lotSD(e.Model, r.Of, e.point)
+	if known {
+		more := math.Sqrt(math.Max(square(k.Error(l.At).SD)-square(e.SD), 0))
+		switch {
+		case k.Form != kit.Meter:
+			e.aged = more
+		default:
+			e.drift = more
+			e.lotSD = math.Hypot(e.lotSD, more)
+		}
+	}
 	if e.point {
 		e.SD *= math.Sqrt(1 - square(value("lot.meter")))
 		e.Odd, e.Classes = math.Max(e.Odd, value("odd.meter")), 20
-	}
-	switch r.Of { // within a day the water itself swings
-	case quantity.OfPH:
-		e.SD = math.Hypot(e.SD, value("wander.ph_hour"))
-	case quantity.OfWaterTemp:
-		e.SD = math.Hypot(e.SD, value("wander.temp_hour"))
 	}
 	if l.By == book.Sitter {
 		e.SD *= value("sitter.wider")
 		e.Odd, e.Classes = math.Max(e.Odd, value("sitter.odd")), max(e.Classes, 6)
 	}
+	switch r.Of { // within a day the water itself swings
+	case quantity.OfPH:
+		e.swing = value("wander.ph_hour")
+	case quantity.OfWaterTemp:
+		e.swing = value("wander.temp_hour")
+	case quantity.OfOxygen:
+		e.swing = value("wander.oxygen_hour")
+		if e.Log {
+			e.swing /= math.Max((r.Lo+r.Hi)/2, 1) + e.Shift
+		}
+	}
+	e.SD = math.Sqrt(square(e.SD) + square(e.aged) + square(e.swing))
 	if r.Of == quantity.OfTDS {
 		lo, hi := 1/k.TDSFactor, 1/k.TDSFactor
 		if k.TDSFactor <= 0 { // the factor is not printed: it lies between the usual ones
 			lo, hi = 1/0.7, 1/0.5
-			e.lotSD = math.Hypot(e.lotSD, math.Log(0.7/0.5)/math.Sqrt(12))
+			e.factor = math.Log(0.7/0.5) / math.Sqrt(12)
+			e.lotSD = math.Hypot(e.lotSD, e.factor)
 		}
 		middle := math.Sqrt(lo * hi)
 		e.lo, e.hi = e.lo*middle, e.hi*middle
@@ -72,6 +127,16 @@ func (w *walk) evidenceOf(l book.Line, r book.Reading) (evidence, bool) {
 		e.SD *= 1.1 // strength rises a little faster than conductivity
 	}
 	return e, true
+}
+
+// fresh is a kit as it would be in date and, but for the pH pen, whose drift goes by its own rule, just
+// calibrated.
+func fresh(k kit.Kit, at time.Time) kit.Kit {
+	k.Opened, k.UseBy = time.Time{}, time.Time{}
+	if k.Of != quantity.OfPH {
+		k.Calibrated = at
+	}
+	return k
 }
 
 func strengthOrOpen(ec float64) float64 {

@@ -22,6 +22,8 @@ type Learnt struct {
 	// The net slopes that they do tell, per week, at the end.
 	NO3Rise quantity.Band[quantity.Nitrate]
 	KHFall  quantity.Band[quantity.Alkalinity]
+	// Bases are the odds of what each kit's numbers count, where neither card nor leaflet says.
+	Bases []Meant
 	// Sure is false when the search did not come to rest; the values are then a guide at most.
 	Sure bool
 	// Other is by how many nats (natural logarithms of odds) another account of the book is worse, +Inf when no
@@ -82,7 +84,7 @@ func (e NothingRead) Error() string {
 }
 
 func (q *question) learnt(waterBody string, from, to time.Time, post *fit.Posterior) Learnt {
-	l := Learnt{Water: waterBody, From: from, To: to, Readings: len(q.Readings), Sure: post.Sure, Other: post.Other}
+	l := Learnt{Water: waterBody, From: from, To: to, Readings: len(q.Readings), Bases: q.bases, Sure: post.Sure, Other: post.Other}
 	n := len(post.Draws)
 	draws := make([]float64, n)
 	band := func(of func(h *fit.History) float64) quantity.Band[float64] {

@@ -24,7 +24,14 @@ type witness struct {
 type question struct {
 	fit.Problem
 	witnesses []witness // by reading
-	conducts  float64   // conductivity as if ions did not hinder each other, per sum of their own
+
+	usual    dynamics.State // the enclosure as it is taken to begin
+	lots     map[string]int // by name
+	hours    moments
+	open     []unsettled // kits of whose numbers nobody knows what they count
+	tried    []unsettled // those of them that were tried on each basis
+	bases    []Meant     // what was found of those
+	conducts float64     // conductivity as if ions did not hinder each other, per sum of their own
 }
 
 // wandering are the quantities that may depart slowly from the model, in the order of fit's wanders.
@@ -67,13 +74,26 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	q.slant(lines, window)
 
 	w.gauge(q)
-	lots := map[string]int{}
+	q.lots = map[string]int{}
 	for _, r := range w.witnesses {
-		if see, ok := q.see(r.of); ok {
-			q.Readings = append(q.Readings, q.reading(r, see, lots))
-			q.witnesses = append(q.witnesses, r)
+		if r.swing > 0 && r.mean == nil {
+			q.swings(r.of, r.line.At)
 		}
 	}
+	for _, l := range w.tests {
+		if _, ok := l.Body.(book.AeratedGlass); ok {
+			q.swings(quantity.OfPH, l.At)
+		}
+	}
+	q.hours.sort()
+	for _, r := range w.witnesses {
+		if see, ok := q.see(r.of); ok {
+			f := q.reading(r, see)
+			q.unsettle(r, f)
+			q.put(r, f)
+		}
+	}
+	q.beside(lines, w.tests)
 	return q, nil
 }
 
@@ -116,6 +136,7 @@ func (w *walk) gauge(q *question) {
 	q.conducts = 1
 	p := dynamics.Book()
 	s := q.Start(&p, make([]float64, len(q.Starts)))
+	q.usual = s
 	if exact, err := s.Exact(); err == nil {
 		if own := ownStrength(&s); own > 0 {
 			q.conducts = strength(float64(exact.EC25())) / own
@@ -123,34 +144,55 @@ func (w *walk) gauge(q *question) {
 	}
 }
 
-// reading is a witness as fit takes it.
-func (q *question) reading(w witness, see func(*dynamics.State) float64, lots map[string]int) fit.Reading {
-	m := w.of
+// reading is a witness of the water as fit takes it.
+func (q *question) reading(w witness, see func(*dynamics.State) float64) fit.Reading {
+	return q.readingOf(w, w.of, see)
+}
+
+// readingOf is a witness that a kit of a measurand gave, with all that it shares with others.
+func (q *question) readingOf(w witness, m quantity.Measurand, see func(*dynamics.State) float64) fit.Reading {
 	if m == quantity.OfTDS {
 		m = quantity.OfEC
 	}
 	r := fit.Reading{
-		Day: q.Course.Day(w.line.At), See: see, Lo: w.lo, Hi: w.hi,
-		Log: w.Log, SD: w.SD, Shift: w.Shift, Odd: w.Odd, Classes: w.Classes, Point: w.point, Wander: wanderOf(m),
+		Day: min(max(q.Course.Day(w.when()), 0), q.Course.Days), See: see, Lo: w.lo, Hi: w.hi,
+		Log: w.Log, SD: w.alone(), Shift: w.Shift, Odd: w.Odd, Classes: w.Classes, Point: w.point, Wander: wanderOf(m),
 	}
-	lot := fit.Lot{SD: w.lotSD, Tail: value("lot.tail")}
+	lot := fit.Lot{SD: math.Sqrt(square(w.lotSD) - square(w.factor)), Tail: value("lot.tail")}
 	key := w.lot
-	if m == quantity.OfPH && w.point { // a pen drifts; what it drifts is not scatter
-		r.SD = math.Hypot(value("ph.scatter"), value("wander.ph_hour"))
-		lot = fit.Lot{SD: value("lot.ph"), Walk: value("ph.drift"), From: q.Course.Day(w.calibrated) + value("ph.holds")}
+	holds := q.Course.Day(w.calibrated) + value("calibration.holds")
+	switch { // a pen drifts; what it drifts is not scatter
+	case m == quantity.OfPH && w.point:
+		if w.mean == nil {
+			r.SD = value("ph.scatter")
+			if w.line.By == book.Sitter {
+				r.SD *= value("sitter.wider")
+			}
+		}
+		lot = fit.Lot{SD: value("lot.ph"), Walk: value("ph.drift"), From: holds}
 		if w.calibrated.IsZero() {
 			lot = fit.Lot{SD: value("ph.never")}
 		}
 		key += fmt.Sprint("|", w.calibrated.Unix())
+	case m == quantity.OfEC && w.point && !w.calibrated.IsZero():
+		lot = fit.Lot{SD: math.Sqrt(square(lot.SD) - square(w.drift)), Tail: value("lot.tail"), Walk: value("ec.drift"), From: holds}
+		key += fmt.Sprint("|", w.calibrated.Unix())
 	}
-	i, ok := lots[key]
-	if !ok {
-		i = len(q.Lots)
-		lots[key] = i
-		lot.Name = key
-		q.Lots = append(q.Lots, lot)
+	r.Lot = q.lot(key, lot)
+	if w.factor > 0 {
+		r.Also = append(r.Also, fit.Share{Of: q.lot(key+"|factor", fit.Lot{SD: w.factor}), By: 1})
 	}
-	r.Lot = i
+	if w.aged > 0 { // it goes off with time, for all its readings alike
+		old := fit.Lot{SD: w.aged, Walk: value("lot.ages") * w.aged, From: q.Course.Day(w.past)}
+		r.Also = append(r.Also, fit.Share{Of: q.lot(key+"|past its date", old), By: 1})
+	}
+	if w.swing > 0 {
+		if name, many := q.hours.together(m, w.line.At); many && w.mean == nil {
+			r.Also = append(r.Also, fit.Share{Of: q.lot(name, fit.Lot{SD: w.swing}), By: 1})
+		} else {
+			r.SD = math.Hypot(r.SD, w.swing)
+		}
+	}
 	return r
 }
 

@@ -56,3 +56,9 @@ func (b *bench) shareLot(lot int, by, day float64, z, effect []float64) {
 		effect[b.drifts[lot]+k] += by * l.Walk
 	}
 }
+
+// LotScore is where the bias of a lot stands in a vector of scores.
+func (p *Problem) LotScore(lot int) int { return p.layout().lots + lot }
+
+// SlantScore is where a doubt about a source stands in a vector of scores.
+func (p *Problem) SlantScore(slant int) int { return p.layout().slants + slant }

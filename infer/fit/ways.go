@@ -12,16 +12,16 @@ type Way struct {
 }
 
 // SolveWays finds the posterior when it is not known in which of some ways the readings are meant. Every way
-// is solved, and draws are taken of each by its odds afterwards, which are given too: the odds beforehand
+// is solved by solve, and draws are taken of each by its odds afterwards, which are given too: the odds beforehand
 // times the evidence. Mode and weight are those of the likeliest way. Error: [ErrNoHistory] when no way
 // gives one.
-func (p *Problem) SolveWays(ways []Way, e Effort, seed uint64) (Posterior, []float64, error) {
+func (p *Problem) SolveWays(ways []Way, solve func(*Problem) (Posterior, error)) (Posterior, []float64, error) {
 	posts, odds := make([]Posterior, len(ways)), make([]float64, len(ways))
 	best := -1
 	for i, w := range ways {
 		meant := *p
 		meant.Readings = w.Readings
-		post, err := meant.Solve(e, seed)
+		post, err := solve(&meant)
 		if err != nil {
 			odds[i] = math.Inf(-1)
 			continue

@@ -22,6 +22,7 @@ type Learnt struct {
 	Tied     []Tied
 	NO3Rise  quantity.Band[quantity.Nitrate]    // mg N/L a week
 	KHFall   quantity.Band[quantity.Alkalinity] // dKH a week
+	Bases    []Meant
 	Settled  bool
 	Rival    bool // another account is nearly as likely
 }
@@ -37,6 +38,14 @@ type OwnValue struct {
 type Tied struct {
 	A, B        string
 	Correlation float64
+}
+
+// Meant is what a kit's numbers count, by the rest of the book.
+type Meant struct {
+	Kit   string // "" for numbers that were typed without a kit
+	Of    string
+	Basis quantity.Basis
+	Odds  float64
 }
 
 // fewTold is how much narrower a value must be to be shown as learnt.
@@ -57,6 +66,9 @@ func LearntOf(l infer.Learnt) Learnt {
 			unit = ""
 		}
 		out.Values = append(out.Values, OwnValue{v.Of.String(), unit, v.Book, v.Own, v.Told})
+	}
+	for _, m := range l.Bases {
+		out.Bases = append(out.Bases, Meant{m.Kit, m.Of.Label(), m.Basis, m.Odds})
 	}
 	for _, t := range l.Tied {
 		out.Tied = append(out.Tied, Tied{t.A.String(), t.B.String(), t.By})
@@ -97,6 +109,9 @@ func LearntText(w io.Writer, l Learnt) error {
 	fmt.Fprintln(w, say.Sentence("learnt.net", struct {
 		Rise, Fall quantity.Band[float64]
 	}{plainBand(l.NO3Rise), plainBand(l.KHFall)}))
+	for _, m := range l.Bases {
+		fmt.Fprintln(w, say.Sentence("learnt.basis", m))
+	}
 	fmt.Fprintln(w, say.Sentence("learnt.trial", nil))
 	if !l.Settled {
 		fmt.Fprintln(w, say.Sentence("learnt.unsure", nil))
