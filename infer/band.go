@@ -70,8 +70,9 @@ func (b Belief) FreeAmmonia() (quantity.Band[quantity.FreeAmmonia], bool) {
 func at(sorted []float64, q float64) float64 {
 	i := q * float64(len(sorted)-1)
 	k := min(int(i), len(sorted)-1)
-	if k+1 == len(sorted) {
+	f := i - float64(k)
+	if f == 0 || k+1 == len(sorted) || sorted[k] == sorted[k+1] { // infinities among them
 		return sorted[k]
 	}
-	return sorted[k] + (i-float64(k))*(sorted[k+1]-sorted[k])
+	return sorted[k] + f*(sorted[k+1]-sorted[k])
 }

@@ -74,7 +74,7 @@ func TestWhatTakesLongSaysSo(t *testing.T) {
 		t.Fatal(err)
 	}
 	has(t, string(end), `role="status"`, `<meta http-equiv="refresh" content="0">`, "</html>")
-	asked := enclosed{handler: web.New(k, "home", web.Options{Patience: time.Minute})}
+	asked := enclosed{handler: web.New(k, "home", web.Options{Patience: time.Hour})}
 	has(t, asked.get("/water").Body.String(), "<h1>The water now</h1>")
 }
 
@@ -112,7 +112,7 @@ func TestAMistakeInTheWork(t *testing.T) {
 	let := make(chan struct{})
 	close(let)
 	k := keeper.New(slow{Book: broken{}, let: let, read: func() { panic("made for the test") }}, demo.Clock)
-	e := enclosed{handler: web.New(k, "home", web.Options{Patience: time.Minute})}
+	e := enclosed{handler: web.New(k, "home", web.Options{Patience: time.Hour})}
 	w := e.get("/")
 	if w.Code != http.StatusInternalServerError {
 		t.Fatalf("answers %d", w.Code)

@@ -57,7 +57,7 @@ func enclosure(t testing.TB, facts, lines string) enclosed {
 		}
 		o.Have = append(o.Have, im.Lines...)
 	}
-	return enclosed{k, web.New(k, "home", web.Options{Demo: true, Version: "test"}), path, "home"}
+	return enclosed{k, web.New(k, "home", web.Options{Demo: true, Version: "test", Patience: time.Hour}), path, "home"}
 }
 
 // riverbank is the invented enclosure that the program brings.

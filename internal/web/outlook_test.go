@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"halfwater/book"
 	"halfwater/demo"
@@ -75,7 +76,7 @@ func TestOutlookOfABookThatMayOnlyBeRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer other.Close()
-	read := enclosed{handler: web.New(keeper.New(other, demo.Clock), "home", web.Options{})}
+	read := enclosed{handler: web.New(keeper.New(other, demo.Clock), "home", web.Options{Patience: time.Hour})}
 	if w := read.get("/outlook"); w.Code != http.StatusOK {
 		t.Errorf("looking answers %d", w.Code)
 	}

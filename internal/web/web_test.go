@@ -289,7 +289,7 @@ func TestNoSuchPage(t *testing.T) {
 
 func TestABookThatFails(t *testing.T) {
 	say := func(text string) error { return &store.Fault{Kind: store.Locked, Path: "book.sqlite", Say: text} }
-	locked := web.New(keeper.New(broken{write: say("is in use by another program that is writing: try again in a moment")}, demo.Clock), "home", web.Options{})
+	locked := web.New(keeper.New(broken{write: say("is in use by another program that is writing: try again in a moment")}, demo.Clock), "home", web.Options{Patience: time.Hour})
 	e := enclosed{handler: locked}
 	w := e.ask("POST", "/reading", url.Values{"kit": {"KH drops"}, "shown": {"3"}})
 	if w.Code != http.StatusServiceUnavailable {
@@ -302,7 +302,7 @@ func TestABookThatFails(t *testing.T) {
 	}
 	has(t, w.Body.String(), "is in use by another program", "seen at dusk")
 
-	gone := enclosed{handler: web.New(keeper.New(broken{read: errDisk, write: errDisk}, demo.Clock), "home", web.Options{})}
+	gone := enclosed{handler: web.New(keeper.New(broken{read: errDisk, write: errDisk}, demo.Clock), "home", web.Options{Patience: time.Hour})}
 	w = gone.ask("POST", "/reading", url.Values{"kit": {"KH drops"}, "shown": {"3"}})
 	if w.Code != http.StatusServiceUnavailable {
 		t.Fatalf("answers %d", w.Code)
@@ -323,7 +323,7 @@ func TestALockedBookOnDisk(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer other.Close()
-	read := enclosed{handler: web.New(keeper.New(other, demo.Clock), "home", web.Options{})}
+	read := enclosed{handler: web.New(keeper.New(other, demo.Clock), "home", web.Options{Patience: time.Hour})}
 	w := read.ask("POST", "/reading", url.Values{"kit": {"KH drops"}, "shown": {"3"}})
 	if w.Code != http.StatusServiceUnavailable {
 		t.Fatalf("a book that may only be read answers %d", w.Code)
@@ -402,7 +402,7 @@ func BenchmarkStartToFirstPage(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		first := enclosed{handler: web.New(keeper.New(s, demo.Clock), "home", web.Options{})}
+		first := enclosed{handler: web.New(keeper.New(s, demo.Clock), "home", web.Options{Patience: time.Hour})}
 		if w := first.get("/"); w.Code != http.StatusOK {
 			b.Fatal(w.Code)
 		}
@@ -414,7 +414,7 @@ func BenchmarkSheetPageOfANewLine(b *testing.B) {
 	e := riverbank(b)
 	now := demo.Clock()
 	k := keeper.New(e.opened(b), func() time.Time { now = now.Add(11 * time.Minute); return now }) // the look is never kept
-	fresh := enclosed{handler: web.New(k, "home", web.Options{})}
+	fresh := enclosed{handler: web.New(k, "home", web.Options{Patience: time.Hour})}
 	for b.Loop() {
 		if w := fresh.get("/sheet/print"); w.Code != http.StatusOK {
 			b.Fatal(w.Code)

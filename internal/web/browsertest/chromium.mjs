@@ -38,6 +38,10 @@ export async function open(browser, { width = 390, dark = false, scripts = true 
     return route.continue()
   })
   const page = await context.newPage()
+  for (const act of ['goto', 'click']) { // and wait until it has led somewhere
+    const does = page[act].bind(page)
+    page[act] = async (...how) => { const answer = await does(...how); await arrived(page); return answer }
+  }
   page.on('console', m => { if (m.type() === 'error') faults.push(`console: ${m.text()} ${m.location().url ?? ''}`) })
   page.on('pageerror', e => faults.push(`script: ${e.message}`))
   page.on('requestfailed', r => faults.push(`not loaded: ${r.url()} ${r.failure()?.errorText}`))
@@ -49,4 +53,11 @@ export async function shoot(page, name) {
   if (!process.env.SHOTS) return
   mkdirSync(process.env.SHOTS, { recursive: true })
   await page.screenshot({ path: path.join(process.env.SHOTS, `${name}.png`), fullPage: true })
+}
+
+// arrived waits until a page that says that it is at work has made way for the page that was asked for.
+export async function arrived(page) {
+  await page.waitForLoadState()
+  await page.locator('[aria-busy=true]').waitFor({ state: 'detached' })
+  await page.waitForLoadState()
 }

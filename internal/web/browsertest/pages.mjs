@@ -18,6 +18,7 @@ export const pages = [
   { name: 'sheet-last', path: '/sheet?step=99', act: 'button.do' },
   { name: 'sheet-print', path: '/sheet/print', onePage: true },
   { name: 'water', path: '/water' },
+  { name: 'outlook', path: '/outlook', act: 'button.or' },
   { name: 'reading', path: '/reading', act: '.kit' },
   { name: 'reading-card', path: '/reading?kit=nitrate+card', act: 'button.do' },
   { name: 'reading-drops', path: '/reading?kit=KH+drops', act: 'button.do' },

@@ -1,7 +1,7 @@
 // A keeper without scripts keeps readings in the real program, rightly and wrongly.
 import { after, before, test } from 'node:test'
 import assert from 'node:assert/strict'
-import { launch, open, shoot } from './chromium.mjs'
+import { arrived, launch, open, shoot } from './chromium.mjs'
 import { start } from './program.mjs'
 import * as rules from './rules.mjs'
 
@@ -20,7 +20,7 @@ async function enter(t, kit, fill, scripts = false) {
     page.waitForResponse(r => r.request().method() === 'POST'),
     page.locator('button.do').first().click(),
   ])
-  await page.waitForLoadState()
+  await arrived(page)
   return { ...opened, status: answer.status() }
 }
 
