@@ -167,3 +167,35 @@ func TestUnitsInWords(t *testing.T) {
 		}
 	}
 }
+
+// What nobody knows the basis of stands for all from the least to the greatest that it may be.
+func TestStands(t *testing.T) {
+	const ion = 14.007 / (14.007 + 3*15.999) // IUPAC 2021
+	for _, c := range []struct {
+		of     quantity.Measurand
+		x      float64
+		basis  quantity.Basis
+		lo, hi float64
+	}{
+		{quantity.OfNO3, 10, quantity.NotStated, 10 * ion, 10},
+		{quantity.OfNO3, 10, quantity.AsNO3, 10 * ion, 10 * ion},
+		{quantity.OfNO3, 900, quantity.NotStated, 900 * ion, 900 * ion}, // as N it cannot be
+		{quantity.OfTAN, 1, quantity.NotStated, 14.007 / (14.007 + 4*1.008), 1},
+	} {
+		r, err := c.of.Stands(c.x, "mg/L", c.basis)
+		if err != nil || math.Abs(r.Lo-c.lo) > 1e-9 || math.Abs(r.Hi-c.hi) > 1e-9 {
+			t.Errorf("%s %g %s: %v, %v, want %g to %g", c.of, c.x, c.basis, r, err, c.lo, c.hi)
+		}
+	}
+	var span quantity.OutOfSpan
+	if _, err := quantity.OfNO3.Stands(9000, "mg/L", quantity.NotStated); !errors.As(err, &span) {
+		t.Errorf("9000 mg/L: %v", err)
+	}
+	var missing quantity.BasisMissing
+	if _, err := quantity.OfNO3.Stands(10, "mg/L", quantity.NoBasis); !errors.As(err, &missing) {
+		t.Errorf("no basis and nobody asked: %v", err)
+	}
+	if _, err := quantity.OfNO3.Canonical(10, "mg/L", quantity.NotStated); !errors.As(err, &missing) {
+		t.Errorf("a number of one value: %v", err)
+	}
+}
