@@ -19,6 +19,7 @@
 //	what the water is now                  infer                the water now
 //	which histories the readings bear      infer/fit            halfwater learnt
 //	the pour, the service, the sheet       plan                 work sheet
+//	what comes, and how that held          plan                 outlook
 //	first acts, hours left without power   emergency            halfwater emergency, emergency
 //
 // At the edge: internal/keeper is what a keeper can do through any door; internal/store keeps the

@@ -26,7 +26,7 @@ func (c *nowCmd) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	n := report.Water(look.Name(), look.Belief)
+	n := report.Water(look.Name(), look.Belief, look.Lines)
 	if c.JSON {
 		return report.JSON(w.out, n)
 	}

@@ -19,12 +19,13 @@ import (
 // WaterRow is one quantity of the water now as the page shows it: the words, the drawing, the
 // reason.
 type WaterRow struct {
+	Key                string // short, for an id
 	Name               string
 	Word, Number, Unit string // "about", "2.1", "°dKH"
 	Could              string
 	Why                string
 	Mark               look.Mark
-	Unread             bool // no reading behind it: nothing is said of its tier
+	Instead            string // what stands in place of a tier: "not read", "worked out"; "" when the tier is said
 	Band               draw.Band
 }
 
@@ -45,7 +46,10 @@ func WaterRows(b infer.Belief, f enclosure.Facts, lines []book.Line, s plan.Shee
 		}
 		p, _ := look.PrintOf(m)
 		e := b.Evidence[m]
-		r := WaterRow{Name: p.Name, Unit: p.Words(), Mark: marks[m], Unread: e.Last.IsZero() && marks[m] == look.CarryOn, Why: why(e, b.At)}
+		r := WaterRow{Key: string(m), Name: p.Name, Unit: p.Words(), Mark: marks[m], Why: whyOf(m, e, b)}
+		if e.Last.IsZero() && marks[m] == look.CarryOn { // no reading behind it: nothing is said of its tier
+			r.Instead = say.Sentence("now.unread", nil)
+		}
 		about, could := say.Bare(m, band, e.Floor)
 		r.Word, r.Number = inWords(about)
 		r.Could = could
@@ -78,7 +82,7 @@ func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark lo
 		return WaterRow{}, false
 	}
 	v := look.Value{Middle: band.Median, Lo: band.Lo, Hi: band.Hi, Finest: .001}
-	r := WaterRow{Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
+	r := WaterRow{Key: "free", Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
 	r.Word, r.Number = inWords(v.About())
 	r.Band = draw.Band{Title: title(r), Lo: 0, Hi: .06, Limits: limits[ofFree], Belief: believed(b, of)}
 	return r, true
@@ -99,8 +103,8 @@ func title(r WaterRow) string {
 	if r.Could != "" {
 		s += ", " + r.Could
 	}
-	if r.Unread {
-		return s + ". " + say.Sentence("now.unread", nil) + "."
+	if r.Instead != "" {
+		return s + ". " + r.Instead + "."
 	}
 	return s + ". " + r.Mark.Word() + "."
 }

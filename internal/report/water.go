@@ -3,10 +3,14 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 	"text/tabwriter"
 	"time"
 
+	"halfwater/book"
 	"halfwater/infer"
+	"halfwater/internal/look"
 	"halfwater/internal/say"
 	"halfwater/quantity"
 )
@@ -18,8 +22,14 @@ type WaterNow struct {
 	At         time.Time
 	HeldL      *quantity.Band[float64] // litres; nil when the box has no measures
 	Quantities []QuantityNow
-	Refused    []infer.Refusal
-	Doubtful   []infer.Doubtful
+
+	EvaporationLPerDay *quantity.Band[float64] // nil when the box has no measures
+	FilterReserve      *quantity.Band[float64] // nitrifying strength over load; nil when not reckoned
+	KHInHandWeeks      *quantity.Band[float64] // infinite where it does not run out; nil when not reckoned
+
+	Contradictions []ContradictionNow
+	Refused        []infer.Refusal
+	Doubtful       []infer.Doubtful
 }
 
 // QuantityNow is one quantity of the water now.
@@ -32,6 +42,8 @@ type QuantityNow struct {
 	Why     string                 // where it comes from
 	Last    time.Time              // of the latest reading; zero when there is none
 	Carried []string               // kinds of line that moved it since
+	// ByReadings is how much of what is known of it its own readings say, 0 to 1; NaN when not reckoned.
+	ByReadings float64
 }
 
 // ofWater are the quantities of the water now, in the order in which they are shown.
@@ -40,11 +52,24 @@ var ofWater = []quantity.Measurand{
 	quantity.OfNO3, quantity.OfWaterTemp, quantity.OfChloride,
 }
 
-// Water gathers the water now from a belief.
-func Water(enclosure string, b infer.Belief) WaterNow {
-	out := WaterNow{Enclosure: enclosure, Water: b.Water, At: b.At, Refused: b.Refused, Doubtful: b.Doubtful}
+// Water gathers the water now from a belief. Lines are the standing lines of the book: for the words of the
+// readings that a contradiction names.
+func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
+	out := WaterNow{
+		Enclosure: enclosure, Water: b.Water, At: b.At, Refused: b.Refused, Doubtful: b.Doubtful,
+		Contradictions: contradictions(b, lines),
+	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
 		out.HeldL = &held
+		if lost, ok := b.BandOf(evaporation); ok {
+			out.EvaporationLPerDay = &lost
+		}
+	}
+	if r, ok := b.BandOf(filterReserve); ok {
+		out.FilterReserve = &r
+	}
+	if w, ok := b.BandOf(khInHand); ok {
+		out.KHInHandWeeks = &w
 	}
 	for _, m := range ofWater {
 		band, ok := b.Band(m)
@@ -52,12 +77,79 @@ func Water(enclosure string, b infer.Belief) WaterNow {
 			continue
 		}
 		e := b.Evidence[m]
-		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried}
+		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried, ByReadings: e.ByReadings}
 		q.About, q.Could = say.BandParts(m, band, e.Floor)
-		q.Why = why(e, b.At)
+		q.Why = whyOf(m, e, b)
 		out.Quantities = append(out.Quantities, q)
 	}
 	return out
+}
+
+// whyOf is all that is said of where a quantity comes from: its readings, their weight beside the balance, and how
+// it moves between changes.
+func whyOf(m quantity.Measurand, e infer.Evidence, b infer.Belief) string {
+	out := why(e, b.At)
+	if !e.Last.IsZero() && !math.IsNaN(e.ByReadings) {
+		out += " " + say.Sentence("now.weights", weights(e.ByReadings))
+	}
+	if r, ok := moves(m, e, b); ok {
+		out += " " + say.Sentence("now.moves", r)
+	}
+	return out
+}
+
+// weighed is a share in words that a person tells apart.
+type weighed struct {
+	Part        string
+	Little, All bool
+}
+
+// weights words the share that readings have in what is known. Steps are judgement, no source.
+func weights(share float64) weighed {
+	if share < .12 || share > .88 {
+		return weighed{Little: share < .5, All: share > .5}
+	}
+	best, far := "", math.Inf(1)
+	for _, p := range []struct {
+		at   float64
+		word string
+	}{{.25, "a quarter"}, {1. / 3, "a third"}, {.5, "half"}, {2. / 3, "two thirds"}, {.75, "three quarters"}} {
+		if d := math.Abs(share - p.at); d < far {
+			best, far = p.word, d
+		}
+	}
+	return weighed{Part: best}
+}
+
+// moved is how a quantity moves between changes.
+type moved struct {
+	Falls bool
+	Week  string // "about 0.4 °dKH a week"
+	Could string
+}
+
+// moves gives how nitrate and KH move between changes, when they were read and do move.
+func moves(m quantity.Measurand, e infer.Evidence, b infer.Belief) (moved, bool) {
+	of := map[quantity.Measurand]func(infer.Draw) float64{
+		quantity.OfNO3: func(d infer.Draw) float64 { return float64(d.NO3Rise) },
+		quantity.OfKH:  func(d infer.Draw) float64 { return -float64(d.KHFall) },
+	}[m]
+	if of == nil || e.Last.IsZero() {
+		return moved{}, false
+	}
+	band, ok := b.BandOf(of)
+	if !ok {
+		return moved{}, false
+	}
+	p, _ := look.PrintOf(m)
+	lo, middle, hi := look.Shown(m, band.Lo), look.Shown(m, band.Median), look.Shown(m, band.Hi)
+	r := moved{Falls: middle < 0}
+	if r.Falls {
+		lo, middle, hi = -hi, -middle, -lo
+	}
+	v := look.Value{Middle: middle, Lo: lo, Hi: hi, Finest: p.Finest / 10}
+	r.Week, r.Could = v.About()+" "+p.Words()+" a week", v.Could()
+	return r, !strings.HasPrefix(r.Week, "under")
 }
 
 // why says where a value without an age comes from, and how old the reading behind it is.
@@ -86,8 +178,18 @@ func WaterText(w io.Writer, n WaterNow) error {
 	for _, q := range n.Quantities {
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", q.Label, q.About, q.Could, q.Why)
 	}
+	for _, p := range n.paces() {
+		v := p.value()
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", p.label(), strings.TrimSpace(v.about+" "+p.unit), v.could, say.Sentence(p.why, nil))
+	}
 	if err := t.Flush(); err != nil {
 		return err
+	}
+	for _, c := range n.Contradictions {
+		fmt.Fprintln(w, "\n"+name(c.Of)+". "+c.Says)
+		for _, x := range c.Culprits {
+			fmt.Fprintf(w, "  %s: %s\n", look.OddsOf(x.Odds).Words, say.Sentence(x.Code, x))
+		}
 	}
 	for _, r := range n.Refused {
 		fmt.Fprintln(w, "\n"+say.Sentence(r.Code, r))

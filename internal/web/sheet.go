@@ -126,6 +126,6 @@ func (s *site) showPaper(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || shown {
 		return err
 	}
-	p := paperPage{Base: s.base(l, PageSheet), Work: report.Sheet(l.Sheet), Held: report.HeldWords(report.Water(l.Name(), l.Belief))}
+	p := paperPage{Base: s.base(l, PageSheet), Work: report.Sheet(l.Sheet), Held: report.HeldWords(report.Water(l.Name(), l.Belief, l.Lines))}
 	return show(w, http.StatusOK, paperTemplate, p)
 }

@@ -14,6 +14,9 @@ type waterPage struct {
 	Lead     string
 	Held     string
 	Rows     []report.WaterRow
+	Paces    []report.WaterRow // what is estimated beside the water itself
+	Unfit    []report.ContradictionRow
+	Unsure   string // of what something does not fit
 	Refused  []string
 	Doubtful []string
 	Missing  []string
@@ -26,11 +29,13 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || shown {
 		return err
 	}
-	n := report.Water(l.Name(), l.Belief)
+	n := report.Water(l.Name(), l.Belief, l.Lines)
 	p := waterPage{
 		Base: s.base(l, PageWater), Rows: report.WaterRows(l.Belief, l.Facts, l.Lines, l.Sheet), Held: report.HeldWords(n),
 		Missing: report.Sheet(l.Sheet).Missing,
 	}
+	p.Paces, p.Unfit = report.PaceRows(n, l.Belief), report.ContradictionRows(n)
+	p.Unsure = report.UnfitWords(p.Unfit)
 	for _, x := range n.Refused {
 		p.Refused = append(p.Refused, say.Sentence(x.Code, x))
 	}
