@@ -31,9 +31,9 @@ type SetAside struct {
 // so that withdrawing a withdrawal brings the line back.
 func withdrawn(lines []Line, recorded time.Time) map[ID]bool {
 	var words []Line
-	for _, l := range lines {
-		if _, ok := l.Body.(Withdraw); ok && !l.Recorded.After(recorded) {
-			words = append(words, l)
+	for i := range lines {
+		if _, ok := lines[i].Body.(Withdraw); ok && !lines[i].Recorded.After(recorded) {
+			words = append(words, lines[i])
 		}
 	}
 	slices.SortFunc(words, func(a, b Line) int {
@@ -53,8 +53,15 @@ func withdrawn(lines []Line, recorded time.Time) map[ID]bool {
 
 // SetAsides are the lines that are set aside at a moment of knowledge, with the reason given last.
 func SetAsides(lines []Line, recorded time.Time) map[ID]SetAside {
+	var words []Line
+	for i := range lines {
+		switch lines[i].Body.(type) {
+		case SetAside, Withdraw:
+			words = append(words, lines[i])
+		}
+	}
 	out := map[ID]SetAside{}
-	for _, l := range Standing(lines, recorded) {
+	for _, l := range Standing(words, recorded) {
 		if s, ok := l.Body.(SetAside); ok {
 			out[s.Line] = s
 		}

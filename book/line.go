@@ -60,13 +60,18 @@ func Sort(lines []Line) { slices.SortStableFunc(lines, Compare) }
 // counts. Lines that are set aside still stand; see [SetAsides].
 func Standing(lines []Line, recorded time.Time) []Line {
 	gone := withdrawn(lines, recorded)
-	var out []Line
-	for _, l := range lines {
-		if !l.Recorded.After(recorded) && !gone[l.ID] {
-			out = append(out, l)
+	out := make([]Line, 0, len(lines)) // a book with a probe is long
+	for i := range lines {
+		if l := &lines[i]; !l.Recorded.After(recorded) && (len(gone) == 0 || !gone[l.ID]) {
+			out = append(out, *l)
 		}
 	}
-	Sort(out)
+	if len(out) == 0 {
+		return nil
+	}
+	if !slices.IsSortedFunc(out, Compare) {
+		Sort(out)
+	}
 	return out
 }
 

@@ -32,8 +32,8 @@ func settle(lines []book.Line) []book.Line {
 	stated := map[string]quantity.Basis{}
 	same := func(k kit.Kit) string { return k.Name + "|" + string(k.Of) + "|" + k.Lot }
 	open := false
-	for _, l := range lines {
-		switch b := l.Body.(type) {
+	for i := range lines {
+		switch b := lines[i].Body.(type) {
 		case kit.Kit:
 			if b.Basis != quantity.NotStated && b.Basis != quantity.NoBasis {
 				stated[same(b)] = b.Basis

@@ -77,10 +77,10 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 
 // ofWater keeps the lines of a water body up to a moment.
 func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
-	out := lines[:0:0]
-	for _, l := range lines {
-		if !l.At.After(at) && (l.Water == waterBody || l.Water == "") {
-			out = append(out, l)
+	out := make([]book.Line, 0, len(lines))
+	for i := range lines {
+		if l := &lines[i]; !l.At.After(at) && (l.Water == waterBody || l.Water == "") {
+			out = append(out, *l)
 		}
 	}
 	return out

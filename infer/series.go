@@ -156,7 +156,7 @@ func (s *series) settle(p *span) {
 
 // within is the variance of the mean of a part by the scatter of its readings: that of the readings over how
 // many of them count, k = n (1-phi)/(1+phi) when each hangs on the one before (AR(1)); k-1 where the scatter is about
-// their own mean. phi is that of the whole series, corrected for the mean that was taken out (Kendall 1954); what
+// their own mean. phi is that of the whole series, corrected for the mean that was taken out (kendall1954); what
 // comes again each day by the clock is left out.
 func (s *series) within() func(p span) float64 {
 	var lag, square0 float64
@@ -272,9 +272,12 @@ func (s *series) testify(of quantity.Measurand, stands func(line int, m mean, r 
 	for _, p := range s.days {
 		typical += within(p) / float64(len(s.days))
 	}
-	for _, p := range s.days {
+	if of == quantity.OfWaterTemp { // it drives the model
+		stride = 1
+	}
+	for i, p := range s.days {
 		apart := 1
-		if p.day >= recent { // of the days before, one in so many
+		if p.day >= recent && !(of == quantity.OfEC && s.bordering(i)) { // of the days before, one in so many
 			if p.day%stride != 0 {
 				continue
 			}
@@ -292,6 +295,12 @@ func (s *series) testify(of quantity.Measurand, stands func(line int, m mean, r 
 			mean{when: p.centre, at: p.mean, sd: math.Sqrt(own), covered: math.Min(covered, 1), of: p.to - p.from},
 			quantity.Range[float64]{Lo: p.mean - half, Hi: p.mean + half}.Meet(of.Span()))
 	}
+}
+
+// bordering reports whether a part comes before or after a change: how far conductivity jumps tells the litres.
+func (s *series) bordering(i int) bool {
+	here := s.days[i].changes
+	return i > 0 && s.days[i-1].changes != here || i+1 < len(s.days) && s.days[i+1].changes != here
 }
 
 // average gives a reading that stands for many their doubt. What a day may be off the model's day however

@@ -198,16 +198,42 @@ func TestProbesInTheHistories(t *testing.T) {
 	}
 }
 
-// BenchmarkAYearOfMinutes sifts a year of four probes that read once a minute.
+// TestWhatAProbeKeeps: of a long series every day of the last week, then one in five; of conductivity also what
+// borders a change, of temperature every day.
+func TestWhatAProbeKeeps(t *testing.T) {
+	const days = 100
+	x := make([]float64, days*24)
+	for of, want := range map[quantity.Measurand]int{quantity.OfPH: 7 + 18, quantity.OfEC: 7 + 18 + 2, quantity.OfWaterTemp: days + 1} {
+		for i := range x {
+			x[i] = map[quantity.Measurand]float64{quantity.OfPH: 7, quantity.OfEC: 400, quantity.OfWaterTemp: 24}[of]
+		}
+		lines := probed(of, time.Hour, x, 0.1)
+		// The change is on the 53rd day before the last, which is not among those kept.
+		at := lines[len(lines)-1].At.Add(-53*24*time.Hour - 90*time.Minute)
+		lines = append(lines, book.Line{ID: "c", At: at, Body: book.Change{OutLitres: 20}})
+		book.Sort(lines)
+		if _, means := average(lines); len(means) != want {
+			t.Errorf("%s: %d means, want %d", of, len(means), want)
+		}
+	}
+}
+
+// BenchmarkAYearOfMinutes is the first look at a book with a year of readings, one a minute.
 func BenchmarkAYearOfMinutes(b *testing.B) {
 	r := rand.New(rand.NewPCG(1, 5))
 	x := ar1(r, 365*24*60, 0.99)
 	for i := range x {
 		x[i] = 7 + 0.1*x[i]
 	}
-	lines := probed(quantity.OfPH, time.Minute, x, 0.01)
+	n := notes{}
+	n.add(day0, plain)
+	n.add(day0, hardTap)
+	lines := append(n.lines, probed(quantity.OfPH, time.Minute, x, 0.01)...)
+	w := Window{Lines: lines, At: day0.AddDate(1, 0, 0), Seed: 7}
 	b.ReportAllocs()
 	for b.Loop() {
-		average(lines)
+		if _, _, _, err := believe(w); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

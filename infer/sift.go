@@ -17,29 +17,30 @@ type sifted struct {
 func sift(lines []book.Line, aside map[book.ID]book.SetAside) sifted {
 	unknown := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
 	source := map[string]bool{}
-	for _, l := range lines {
-		if s, ok := l.Body.(enclosure.SourceWater); ok {
+	for i := range lines {
+		if s, ok := lines[i].Body.(enclosure.SourceWater); ok {
 			source[s.Name] = true
 		}
 	}
-	var s sifted
-	for _, l := range lines {
+	s := sifted{lines: make([]book.Line, 0, len(lines))}
+	for i := range lines {
+		l := &lines[i]
 		_, doubted := aside[l.ID]
 		switch b := l.Body.(type) {
 		case book.Reading:
 			switch {
 			case doubted || unknown[b.Place]:
 			case source[b.Place]:
-				s.beside = append(s.beside, l)
+				s.beside = append(s.beside, *l)
 			default:
-				s.lines = append(s.lines, l)
+				s.lines = append(s.lines, *l)
 			}
 		case book.AeratedGlass, book.StoneJar, book.KnownSample:
 			if !doubted {
-				s.beside = append(s.beside, l)
+				s.beside = append(s.beside, *l)
 			}
 		default:
-			s.lines = append(s.lines, l)
+			s.lines = append(s.lines, *l)
 		}
 	}
 	s.lines, s.means = average(settle(s.lines))
