@@ -76,6 +76,9 @@ func Bare(m quantity.Measurand, b quantity.Band[float64], floor float64) (about,
 	if under := look.Number(look.Shown(m, floor), p.Finest); floor > 0 && look.Number(v.Hi, p.Finest) == under {
 		return "under " + under, ""
 	}
+	if floor > 0 && b.Median < floor { // where it most likely lies the kit tells nothing apart
+		return "under " + look.Number(look.Shown(m, floor), p.Finest), "could be up to " + look.Number(v.Hi, p.Finest)
+	}
 	if floor > 0 && b.Lo < floor && could != "" {
 		could = "could be under " + look.Number(look.Shown(m, floor), p.Finest) + " to " + look.Number(v.Hi, p.Finest)
 	}

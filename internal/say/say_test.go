@@ -18,11 +18,13 @@ func ExampleBand() {
 	fmt.Println(say.Band(quantity.OfNO3, nitrate, 0))
 	fmt.Println(say.Band(quantity.OfKH, quantity.Band[float64]{Lo: 1.63, Median: 2.11, Hi: 2.58}, 0))
 	fmt.Println(say.Band(quantity.OfTAN, quantity.Band[float64]{Lo: 0.01, Median: 0.02, Hi: 0.06}, 0.1))
+	fmt.Println(say.Band(quantity.OfNO2, quantity.Band[float64]{Lo: 0.01, Median: 0.02, Hi: 0.07}, 0.04))
 	fmt.Println(say.Band(quantity.OfEC, quantity.Band[float64]{Lo: 238.4, Median: 259.7, Hi: 281.2}, 0))
 	// Output:
 	// about 22 mg/L as NO3, could be 15 to 30
 	// about 2.1 °dKH, could be 1.6 to 2.6
 	// under 0.10 mg/L as N
+	// under 0.04 mg/L as N, could be up to 0.07
 	// about 260 µS/cm at 25 °C, could be 240 to 280
 }
 
