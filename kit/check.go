@@ -41,7 +41,7 @@ func (e BasisWanted) Error() string {
 	if e.Kit != "" {
 		where = fmt.Sprintf("kit %q (%s)", e.Kit, where)
 	}
-	return fmt.Sprintf("%s: %s? The same number differs by a factor of up to %.2f; look on the card or the leaflet", where, strings.Join(ask, " or "), e.Ratio)
+	return fmt.Sprintf("%s: %s? The same number differs by a factor of up to %.2f; look on the card or the leaflet; when neither says, write \"not stated\"", where, strings.Join(ask, " or "), e.Ratio)
 }
 
 func basisWanted(kit string, of quantity.Measurand, given quantity.Basis) error {

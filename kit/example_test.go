@@ -26,7 +26,7 @@ func ExampleKit_Read() {
 	// Output:
 	// 7.1 to 15.8 mg NO3/L = 1.60 to 3.57 mg N/L, <nil>
 	// kit "nitrate card" prints no 12 mg/L: its nearest steps are 10 and 25; write one of them or "between 10 and 25"
-	// kit "nitrate card" (nitrate): as NO3 or as N? The same number differs by a factor of up to 4.43; look on the card or the leaflet
+	// kit "nitrate card" (nitrate): as NO3 or as N? The same number differs by a factor of up to 4.43; look on the card or the leaflet; when neither says, write "not stated"
 }
 
 // The fourth drop changed the colour: three were too few.
