@@ -34,3 +34,21 @@ func TestABasisNobodyKnows(t *testing.T) {
 		t.Error("nobody was asked for the basis")
 	}
 }
+
+// TestACardThatDoesNotSay: the card of an enclosure file may leave its basis open, in so many words, and what it
+// shows is read so.
+func TestACardThatDoesNotSay(t *testing.T) {
+	const card = "[[kit]]\nfrom = 2026-03-01\nname = \"nitrate card\"\nof = \"no3\"\nform = \"card\"\nunit = \"mg/L\"\nbasis = \"not stated\"\nsteps = [0, 5, 10, 25, 50, 100]\n"
+	im, err := files.ReadEnclosure(strings.NewReader(card), options())
+	if err != nil || im.Err() != nil || len(im.Lines) != 1 {
+		t.Fatalf("%v, %v", err, im.Err())
+	}
+	const row = "at,kind,kit,shown\n2026-03-02 09:00,reading,nitrate card,10\n"
+	im, err = files.ReadBook(strings.NewReader(row), options(im.Lines...))
+	if err != nil || im.Err() != nil || len(im.Lines) != 1 {
+		t.Fatalf("%v, %v", err, im.Err())
+	}
+	if r := im.Lines[0].Body.(book.Reading); r.Basis != quantity.NotStated || math.Abs(r.Lo-math.Sqrt(50)/4.4268) > 1e-3 || math.Abs(r.Hi-math.Sqrt(250)) > 1e-6 {
+		t.Errorf("%+v", r)
+	}
+}
