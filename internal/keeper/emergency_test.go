@@ -23,7 +23,9 @@ func (s shelf) Append(_ context.Context, id string, lines ...book.Line) error {
 	return nil
 }
 
-func (s shelf) Lines(_ context.Context, id string) ([]book.Line, error) { return s[id], nil }
+func (s shelf) Lines(_ context.Context, id string) ([]book.Line, error) {
+	return slices.Clone(s[id]), nil
+}
 
 var nightfall = time.Date(2026, time.November, 22, 2, 50, 0, 0, time.UTC)
 

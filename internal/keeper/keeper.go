@@ -23,8 +23,11 @@ type Keeper struct {
 	book Book
 	now  func() time.Time
 
-	mu   sync.Mutex
-	seen map[string]today // by enclosure, the last look
+	mu    sync.Mutex
+	seen  map[string]today // by enclosure, the last look
+	ahead map[string]ahead // by enclosure and weeks, the last outlook
+
+	work sync.Mutex // one thing is worked out at a time: who comes meanwhile finds it done
 }
 
 type today struct {
@@ -36,7 +39,7 @@ type today struct {
 
 // New gives a keeper of the books in b. now is the clock; the demo's stands still.
 func New(b Book, now func() time.Time) *Keeper {
-	return &Keeper{book: b, now: now, seen: map[string]today{}}
+	return &Keeper{book: b, now: now, seen: map[string]today{}, ahead: map[string]ahead{}}
 }
 
 // Now is the moment by the keeper's clock.

@@ -48,11 +48,13 @@ func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string) (Loo
 	}
 	now := k.now()
 	key := enclosureID + "\x00" + waterBody
-	k.mu.Lock()
-	have, ok := k.seen[key]
-	k.mu.Unlock()
-	if ok && have.n == len(lines) && have.last == lines[len(lines)-1].ID && now.Sub(have.at).Abs() < 10*time.Minute {
-		return have.look, nil
+	if look, ok := k.seenBefore(key, lines, now); ok {
+		return look, nil
+	}
+	k.work.Lock()
+	defer k.work.Unlock()
+	if look, ok := k.seenBefore(key, lines, now); ok { // somebody else has looked meanwhile
+		return look, nil
 	}
 	look, err := lookAt(lines, enclosureID, waterBody, now)
 	if err != nil {
@@ -62,6 +64,14 @@ func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string) (Loo
 	k.seen[key] = today{last: lines[len(lines)-1].ID, n: len(lines), at: now, look: look}
 	k.mu.Unlock()
 	return look, nil
+}
+
+// seenBefore is the last look, when it was at the same lines a short while ago.
+func (k *Keeper) seenBefore(key string, lines []book.Line, now time.Time) (Look, bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	have, ok := k.seen[key]
+	return have.look, ok && have.n == len(lines) && have.last == lines[len(lines)-1].ID && now.Sub(have.at).Abs() < 10*time.Minute
 }
 
 // lookAt is the pure road from lines to sheet.
