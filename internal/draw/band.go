@@ -63,6 +63,10 @@ func (d Band) SVG(form Form, id string) template.HTML {
 		g.line(a.at(l.At), bankTop-3, a.at(l.At), bankBottom+5, "st", width, dash)
 	}
 	g.limitNames(ls, a, w)
+	if len(ls) == 0 { // nothing else tells how long the scale is
+		g.text(a.from, 70, number(a.lo), 14, "t2", "start")
+		g.text(a.to, 70, number(a.hi), 14, "t2", "end")
+	}
 	if s := d.Shown; s != nil && finite(s.Lo) && finite(s.Hi) {
 		g.bracket(*s, d.Say, a, w)
 	}

@@ -143,6 +143,11 @@ func freeAmmonia() draw.Band {
 	}
 }
 
+// unlined has no lines: the ends of its scale are named.
+func unlined() draw.Band {
+	return draw.Band{Title: "KH in hand: about 11 weeks, could be 6 to 29. worked out.", Lo: 0, Hi: 24, Belief: &draw.Belief{6, 8.4, 17, 29}}
+}
+
 func unknownBand() draw.Band {
 	return draw.Band{Title: "GH: not yet known", Lo: 0, Hi: 16, Limits: []draw.Limit{{4, look.Watch, false}, {3, look.ActNow, false}, {10, look.Watch, true}, {14, look.ActNow, true}}}
 }
@@ -259,6 +264,7 @@ func stories() []story {
 		{"band-nitrate", "Nitrate", nitrate()},
 		{"band-warm", "Four lines, act now", warm()},
 		{"band-ammonia", "At the end of the scale", freeAmmonia()},
+		{"band-unlined", "Without lines", unlined()},
 		{"band-unknown", "Nothing believed yet", unknownBand()},
 		{"fan", "What comes", fan()},
 		{"fan-floor", "What comes, under the kit's floor", floored()},

@@ -42,7 +42,7 @@ func (n WaterNow) paces() []pace {
 		add(pace{"reserve", "Filter reserve", "times the load", "now.reserve", *r, filterReserve, .1, 10})
 	}
 	if w := n.KHInHandWeeks; w != nil {
-		add(pace{"inhand", "KH in hand", "weeks", "now.kh-in-hand", *w, khInHand, .5, 26})
+		add(pace{"inhand", "KH in hand", "weeks", "now.kh-in-hand", *w, khInHand, .5, 24})
 	}
 	return out
 }
