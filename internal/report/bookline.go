@@ -98,12 +98,31 @@ func saysOf(b book.Body, byID map[book.ID]book.Line) string {
 		return commas(say.Sentence("line.service", v))
 	case book.LevelTest:
 		return say.Sentence("line.level-test", v)
+	case book.ShownOutlook:
+		return shownOutlook(v)
 	}
 	words := fields(reflect.ValueOf(b))
 	if f, ok := b.(enclosure.Fact); ok && f.Key() != "" {
 		return strings.TrimSuffix(f.Key()+": "+strings.TrimPrefix(words, "name "+f.Key()+", "), ": ")
 	}
 	return words
+}
+
+// shownOutlook says how far an outlook looked, and what it held likely at its end.
+func shownOutlook(o book.ShownOutlook) string {
+	f := struct {
+		To  time.Time
+		End []book.ShownBand
+	}{}
+	for _, b := range o.Bands {
+		if b.On.After(f.To) {
+			f.To, f.End = b.On, nil
+		}
+		if b.On.Equal(f.To) {
+			f.End = append(f.End, b)
+		}
+	}
+	return say.Sentence("line.shown-outlook", f)
 }
 
 // commas tidies a sentence whose parts were left out.
