@@ -170,6 +170,11 @@ func (q *question) Solve(e fit.Effort, seed uint64) (fit.Posterior, error) {
 	return q.eachWay(func(p *fit.Problem) (fit.Posterior, error) { return p.Solve(e, seed) })
 }
 
+// SolveFrom is that of the problem, in every way.
+func (q *question) SolveFrom(before *fit.Posterior, e fit.Effort, seed uint64) (fit.Posterior, error) {
+	return q.eachWay(func(p *fit.Problem) (fit.Posterior, error) { return p.SolveFrom(before, e, seed) })
+}
+
 func (q *question) eachWay(solve func(*fit.Problem) (fit.Posterior, error)) (fit.Posterior, error) {
 	ways, bases := q.ways()
 	if len(ways) == 0 {

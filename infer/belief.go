@@ -75,12 +75,17 @@ type Contradiction struct {
 	Of       quantity.Measurand
 	Lines    []book.ID // readings that do not fit, in the order of the book
 	Culprits []Culprit // likeliest first; the odds sum to 1
+	// Suspect are those of Lines that more likely than not do not say what the water was, by odds over 0.5 that
+	// they were misread, meant otherwise, or made with a lot or pen that is off.
+	Suspect []book.ID
+	Checks  []string // what to do to tell the culprits apart: codes of sentences, "infer.check-blank", ..., what tells most first
 }
 
 // Culprit is one way in which a contradiction may have come about.
 type Culprit struct {
 	Code string  // of the sentence: "infer.culprit-reading", "-unit", "-lot", "-pen", "-log", "-water"
 	Name string  // of the kit, the lot, the unit that was meant, or the line
+	Kit  string  // of a unit, lot or pen: which kit
 	Odds float64 // 0 to 1
 }
 
@@ -112,6 +117,12 @@ type Belief struct {
 	Doubtful []Doubtful // in the order of the book
 	// Contradictions are what does not fit together when the whole window is looked at.
 	Contradictions []Contradiction
+	// Rough says that the draws are those of the first look: there was nothing to find histories by, or the
+	// search for them did not come to rest.
+	Rough bool
+
+	window  Window
+	account *account // nil when rough
 }
 
 // Window is what a belief is computed from: the lines (all kinds, facts too), one water body, the
@@ -122,4 +133,7 @@ type Window struct {
 	At       time.Time
 	Recorded time.Time
 	Seed     uint64
+	// Before is a belief of the same book with fewer lines, or nil: the search begins where that one ended, and what
+	// it finds is the same but sooner.
+	Before *Belief
 }

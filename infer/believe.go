@@ -27,7 +27,29 @@ func (NoMoment) Error() string {
 // recorded by a moment. It is a pure function of the window. Lines may come in any order. Nothing
 // read and nothing known gives NaN and no evidence; sources and stock without readings give wide
 // bands. Error: [NoMoment].
+//
+// Draws are the ends of whole histories (package fit). Where there is nothing to find them by, where the
+// search does not come to rest or does not account for what was read last, they are those of [Glance], and
+// the belief says so (Rough).
 func Believe(w Window) (Belief, error) {
+	b, v, lines, err := believe(w)
+	if err != nil {
+		return b, err
+	}
+	a, err := v.histories(lines, b.window)
+	if err == nil {
+		b.Contradictions = append(b.Contradictions, contradict(a.question, &a.post, lines)...)
+	}
+	if err != nil || !a.post.Sure || a.question.astray(&a.post) {
+		return b, nil
+	}
+	b.Draws, b.Rough, b.account = a.draws(b.Draws), false, a
+	return b, nil
+}
+
+// Glance is the first look: what one pass through the book gives, in a few milliseconds. It is for moments
+// that cannot wait, such as whether a reading that is being typed was to be expected. Error: [NoMoment].
+func Glance(w Window) (Belief, error) {
 	b, _, _, err := believe(w)
 	return b, err
 }
@@ -48,7 +70,7 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 
 	v := begin(lines, w.Water, w.At)
 	v.means, v.tests = s.means, s.beside
-	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}}
+	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}, Rough: true, window: w}
 	for _, l := range lines {
 		switch body := l.Body.(type) {
 		case enclosure.Fact:
@@ -72,6 +94,7 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 	v.no2.elapse(w.At)
 	v.testify(&b, lines)
 	v.draw(&b, w.Seed)
+	b.Contradictions = risen(lines)
 	return b, v, lines, nil
 }
 

@@ -67,17 +67,23 @@ func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
 	if !w.known[ph] {
 		return quantity.PH(nan), quantity.Atm(nan)
 	}
-	c, whole := d.Composition()
 	if !w.phRead {
+		c, _ := d.Composition()
 		p := quantity.Atm(1e-6 * value("co2.usual") * math.Exp(z*math.Log(5000.0/450)/(2*z95)))
 		if s, err := water.Open(c, p); err == nil {
 			return s.PH, p
 		}
 		return quantity.PH(nan), p
 	}
+	return d.pressed(level)
+}
+
+// pressed is a pH held within what may be, and the pressure of CO2 that goes with it.
+func (d Draw) pressed(level float64) (quantity.PH, quantity.Atm) {
+	c, whole := d.Composition()
 	level = min(max(level, 3.5), 10.5)
 	if !whole {
-		return quantity.PH(level), quantity.Atm(nan)
+		return quantity.PH(level), quantity.Atm(math.NaN())
 	}
 	if s, err := water.GivenPH(c, quantity.PH(level)); err == nil && s.PCO2 > 0 {
 		return quantity.PH(level), s.PCO2

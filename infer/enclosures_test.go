@@ -3,9 +3,12 @@
 package infer
 
 // enclosures is how many of each kind are simulated.
-const enclosures = 50
+const enclosures = 4
 
+// Bounds of what bands hold, with two standard errors of so few enclosures.
 const (
-	enclosuresAhead = 8   // of each kind
-	leastAhead      = 0.6 // 0.7 less two standard errors of so few enclosures
+	least, most, leastOfKind = 0.5, 1, 0
+
+	enclosuresAhead = 4   // of each kind
+	leastAhead      = 0.5 // 0.7 less two standard errors of so few enclosures
 )

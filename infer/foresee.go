@@ -1,22 +1,64 @@
 package infer
 
 import (
+	"math"
+	"math/rand/v2"
 	"slices"
 	"time"
 
 	"halfwater/book"
+	"halfwater/quantity"
 )
 
-// Foresee gives the beliefs about moments that lie ahead, by the book and by lines that are expected:
-// changes and top-ups as the routine has them, with the dates on which they would happen. It carries on
-// exactly as [Believe] does between the last reading and now, so that its bands are those that were tried in
-// doc/infer.md. Doubt about lines that are kept otherwise is not in it. Moments must ascend. Errors: those of
-// [Believe].
-func Foresee(w Window, expected []book.Line, at []time.Time) ([]Belief, error) {
-	known := w.Recorded
-	if known.IsZero() {
-		known = w.At
+// Foresee gives the beliefs about moments that lie ahead, by a belief about now and by lines that are
+// expected: changes and top-ups as the routine has them, with the dates on which they would happen. The
+// histories of the belief run on under them; where it has none (b.Rough), the first look is carried on as
+// between the last reading and now. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
+// lie before that of the belief. Errors: those of dynamics.Compile and of [Believe].
+func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
+	if b.account == nil {
+		return b.walkOn(expected, at)
 	}
+	a := b.account
+	known := a.window.Recorded
+	lines := slices.Clip(a.window.Lines)
+	for _, l := range expected {
+		l.Recorded = known
+		lines = append(lines, l)
+	}
+	longer, err := a.walk.ask(lines, b.Water, a.question.Course.From, at[len(at)-1].Add(time.Minute), known)
+	if err != nil {
+		return nil, err
+	}
+	days := make([]float64, len(at))
+	for i, t := range at {
+		days[i] = max(longer.Course.Day(t), a.question.Course.Days)
+	}
+	runs := a.question.Onward(&longer.Problem, &a.post, futures, days, a.window.Seed)
+	out := make([]Belief, len(at))
+	r := rand.New(rand.NewPCG(a.window.Seed, hours+1))
+	for k, t := range at {
+		o := b
+		o.At, o.account = t, nil
+		o.Draws = make([]Draw, len(runs))
+		ahead := t.Sub(b.At).Hours() / 24
+		warmer := math.Min(value("wander.temp")*math.Sqrt(max(ahead, 0)), value("wander.temp_most"))
+		for i, moments := range runs {
+			h := &a.post.Draws[i%len(a.post.Draws)]
+			now := b.Draws[i%len(b.Draws)]
+			d := a.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
+			d.Temp += quantity.Celsius(moments[k].State.Temp - h.End.Temp + warmer*r.NormFloat64())
+			o.Draws[i] = d
+		}
+		out[k] = o
+	}
+	return out, nil
+}
+
+// walkOn carries the first look on.
+func (b Belief) walkOn(expected []book.Line, at []time.Time) ([]Belief, error) {
+	w := b.window
+	known := w.Recorded
 	lines := slices.Clip(book.Standing(w.Lines, known))
 	for _, l := range expected {
 		l.Recorded = known
@@ -24,11 +66,11 @@ func Foresee(w Window, expected []book.Line, at []time.Time) ([]Belief, error) {
 	}
 	out := make([]Belief, 0, len(at))
 	for _, t := range at {
-		b, err := Believe(Window{Lines: lines, Water: w.Water, At: t, Recorded: known, Seed: w.Seed})
+		o, err := Glance(Window{Lines: lines, Water: w.Water, At: t, Recorded: known, Seed: w.Seed})
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, b)
+		out = append(out, o)
 	}
 	return out, nil
 }

@@ -57,23 +57,32 @@ var learning = fit.Effort{Draws: 400, Moves: 2, Scouts: 30}
 // enclosure's own constants. It takes seconds, not milliseconds. It is a pure function of the window.
 // Errors: [NoMoment], [NothingRead], [fit.ErrNoHistory], those of dynamics.Compile.
 func Learn(w Window) (Learnt, error) {
-	b, v, lines, err := believe(w)
+	q, body, err := questionOf(w)
 	if err != nil {
 		return Learnt{}, err
-	}
-	// What happened just now has happened.
-	q, err := v.ask(lines, b.Water, v.start, w.At.Add(time.Minute), w.At)
-	if err != nil {
-		return Learnt{}, err
-	}
-	if len(q.Readings) == 0 {
-		return Learnt{}, NothingRead{v.start, w.At}
 	}
 	post, err := q.Solve(learning, w.Seed)
 	if err != nil {
 		return Learnt{}, err
 	}
-	return q.learnt(b.Water, v.start, w.At, &post), nil
+	return q.learnt(body, q.Course.From, w.At, &post), nil
+}
+
+// questionOf is a window as a problem that has a reading, and the water body that it is about.
+func questionOf(w Window) (q *question, waterBody string, err error) {
+	b, v, lines, err := believe(w)
+	if err != nil {
+		return nil, "", err
+	}
+	// What happened just now has happened.
+	q, err = v.ask(lines, b.Water, v.start, w.At.Add(time.Minute), w.At)
+	if err != nil {
+		return nil, "", err
+	}
+	if len(q.Readings) == 0 {
+		return nil, "", NothingRead{v.start, w.At}
+	}
+	return q, b.Water, nil
 }
 
 // NothingRead is a window without a reading that a history could be held against.

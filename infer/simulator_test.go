@@ -238,7 +238,7 @@ func (t *truth) live() {
 		t.al = math.Max(t.al, 0.02*t.litres)
 		t.missing += t.vapour / steps
 	}
-	if len(t.net) > 30 { // a pen that nobody calibrates drifts
+	if t.week > 4 { // a pen that nobody calibrates drifts
 		t.phBias += 0.02 * t.r.NormFloat64()
 	}
 	t.net = append(t.net, (t.no3-n)*14.007/t.litres)
@@ -301,14 +301,18 @@ func (t *truth) pour(at time.Time, out float64, in map[string]float64, topUp boo
 	t.write(at, book.Change{OutLitres: quantity.Litres(out), In: parts})
 }
 
-// lately is the mean of the last four weeks, by week.
-func lately(days []float64) float64 {
-	sum := 0.0
-	last := days[max(len(days)-28, 0):]
-	for _, x := range last {
-		sum += x
+// nextWeek is how nitrate rises, mg N/L, and KH falls, dKH, in the coming week if no water is changed.
+func (t *truth) nextWeek() (rise, fall float64) {
+	f := *t
+	f.r = rand.New(rand.NewPCG(uint64(t.n), 99))
+	f.net, f.lost = nil, nil
+	for range 7 {
+		f.live()
 	}
-	return 7 * sum / float64(len(last))
+	for i := range f.net {
+		rise, fall = rise+f.net[i], fall+f.lost[i]
+	}
+	return rise, fall
 }
 
 // test reads the truth through a kit. Its errors are those that package kit states, shared between a

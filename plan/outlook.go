@@ -73,12 +73,12 @@ var aheadOf = []struct {
 }
 
 // Ahead is the outlook over some weeks, with every change and top-up as the routine and the last ones in the
-// book have them. In.Lines must hold the whole book. Errors: those of infer.Foresee.
-func Ahead(in Input, weeks int, seed uint64) (Outlook, error) {
+// book have them. In.Belief must be one that infer.Believe gave. Errors: those of infer.Foresee.
+func Ahead(in Input, weeks int) (Outlook, error) {
 	v := newVisit(in)
 	o := Outlook{From: in.Now, Share: v.routine, Every: v.interval, Scored: ScoreShown(in.Lines, in.Facts, in.Now)}
 	expected, eves := v.routineAhead(weeks, &o)
-	beliefs, err := infer.Foresee(infer.Window{Lines: in.Lines, Water: in.Belief.Water, At: in.Now, Recorded: in.Now, Seed: seed}, expected, eves)
+	beliefs, err := infer.Foresee(in.Belief, expected, eves)
 	if err != nil {
 		return Outlook{}, err
 	}

@@ -49,7 +49,7 @@ func kept(t *testing.T) plan.Input {
 // weeks too, when the routine is kept; the closed form of the plateau (package change) says as much.
 func TestAheadPlateau(t *testing.T) {
 	in := kept(t)
-	o, err := plan.Ahead(in, 12, 1)
+	o, err := plan.Ahead(in, 12)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestAheadPlateau(t *testing.T) {
 // TestAheadOdds: odds lie between 0 and 1, the act line is passed no oftener than the watch line, and what was
 // never read has none.
 func TestAheadOdds(t *testing.T) {
-	o, err := plan.Ahead(kept(t), 12, 1)
+	o, err := plan.Ahead(kept(t), 12)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,8 +113,8 @@ func TestAheadOdds(t *testing.T) {
 // TestAheadTwice: the same book and seed give the same outlook, and its line passes the book's own check.
 func TestAheadTwice(t *testing.T) {
 	in := kept(t)
-	a, _ := plan.Ahead(in, 4, 7)
-	b, _ := plan.Ahead(in, 4, 7)
+	a, _ := plan.Ahead(in, 4)
+	b, _ := plan.Ahead(in, 4)
 	if fmt.Sprint(a) != fmt.Sprint(b) {
 		t.Error("two outlooks of one book")
 	}
@@ -128,7 +128,7 @@ func BenchmarkAhead(b *testing.B) {
 	in := kept(&testing.T{})
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := plan.Ahead(in, 12, 1); err != nil {
+		if _, err := plan.Ahead(in, 12); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -138,7 +138,7 @@ func BenchmarkAhead(b *testing.B) {
 // foretold to stand in twelve weeks, and does so within them.
 func TestAheadRests(t *testing.T) {
 	in := kept(t)
-	o, err := plan.Ahead(in, 12, 1)
+	o, err := plan.Ahead(in, 12)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,7 +160,7 @@ func TestAheadRests(t *testing.T) {
 
 // TestAheadHalf: half the odds lie within the 8 in 10, on both sides of the median.
 func TestAheadHalf(t *testing.T) {
-	o, err := plan.Ahead(kept(t), 12, 1)
+	o, err := plan.Ahead(kept(t), 12)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,7 +181,7 @@ func TestAheadHalf(t *testing.T) {
 // doubt that the odds rest on: what lies beyond the median's side of a line grows likelier.
 func TestNotHeldStretchesOddsToo(t *testing.T) {
 	in := kept(t)
-	honest, err := plan.Ahead(in, 4, 1)
+	honest, err := plan.Ahead(in, 4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -194,7 +194,7 @@ func TestNotHeldStretchesOddsToo(t *testing.T) {
 		}
 		missed.Lines = append(missed.Lines, l)
 	}
-	wide, err := plan.Ahead(missed, 4, 1)
+	wide, err := plan.Ahead(missed, 4)
 	if err != nil {
 		t.Fatal(err)
 	}

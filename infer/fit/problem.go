@@ -44,11 +44,12 @@ type Wander struct {
 // of a standard normal score z. Small biases are as usual as with a normal of SD (which no Tail is), and a
 // large one, of a spoiled lot, costs far less: with a Tail of 0.7 one of 5 SD is a score of 2.8.
 type Lot struct {
-	Name string
-	SD   float64
-	Tail float64
-	Walk float64 // standard deviation of the step that the bias takes each fortnight after From: a pen drifts
-	From float64 // day
+	Name  string
+	SD    float64
+	Tail  float64
+	Walk  float64 // standard deviation of the step that the bias takes each fortnight after From: a pen drifts
+	From  float64 // day
+	Fault bool    // to have it is a fault: where faults are looked for it does not explain anything away ([Sight])
 }
 
 // fortnight is the step of a wander, days.

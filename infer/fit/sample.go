@@ -118,6 +118,25 @@ func (s *Sampled) Mixing(of func(h *History) float64) Mixing {
 	return Mixed(values)
 }
 
+// Settled is when chains count as having found the posterior.
+var Settled = Mixing{RHat: 1.05, Bulk: 100, Tail: 50}
+
+// Posterior is the draws of all chains as one, their likeliest in the place of the mode. It is sure when the worst
+// score is [Settled].
+func (s *Sampled) Posterior() Posterior {
+	post := Posterior{Weight: math.Inf(-1), Other: math.Inf(1), Sure: s.Worst.meets(Settled), Moved: 1}
+	for _, c := range s.Chains {
+		post.Draws = append(post.Draws, c...)
+		for k := range c {
+			if c[k].weight > post.Weight {
+				post.Mode, post.Weight = c[k].Z, c[k].weight
+			}
+		}
+	}
+	post.spread()
+	return post
+}
+
 func (s *Sampled) judge(n int) {
 	s.Worst = Mixed(s.Told)
 	s.Scores = make([]Mixing, n)

@@ -36,14 +36,18 @@ func (b *bench) shared(r *Reading, z []float64) float64 {
 // share adds the effects of all that a reading shares. Those of a doubt about a source by way of the water
 // that was poured are there already.
 func (b *bench) share(r *Reading, z, effect []float64) {
+	b.shareLots(r, z, effect)
+	for _, s := range r.Slanted {
+		effect[b.slants+s.Of] += s.By
+	}
+}
+
+func (b *bench) shareLots(r *Reading, z, effect []float64) {
 	if r.Lot >= 0 {
 		b.shareLot(r.Lot, 1, r.Day, z, effect)
 	}
 	for _, s := range r.Also {
 		b.shareLot(s.Of, s.By, r.Day, z, effect)
-	}
-	for _, s := range r.Slanted {
-		effect[b.slants+s.Of] += s.By
 	}
 }
 

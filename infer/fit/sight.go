@@ -3,18 +3,26 @@ package fit
 import "math"
 
 // Sight is what the kits of a problem are to see before any of its readings was made, by reading: a normal
-// that is linear about a place. Biases of lots are in it as they are in a usual lot, without their tails.
+// that is linear about a place. Biases of lots are in it as they are in a usual lot, without their tails
+// and without those that are faults.
 type Sight struct {
 	Mean []float64
 	Cov  [][]float64 // of what is seen, without each reading's own error
 }
 
-// Sight looks from a place, usually the mode, where the effects of the unknowns are taken.
-func (p *Problem) Sight(z []float64) Sight {
+// Sight looks from the mode of a posterior of the problem, where the effects of the unknowns are taken.
+func (p *Problem) Sight(post *Posterior) Sight {
 	b := newBench(p)
+	z := post.Mode
 	m := mode{z: z}
 	b.live(z, &m.run)
-	s := b.effects(&m)
+	s := slopes{of: make([][]float64, len(post.effects))}
+	for i, row := range post.effects {
+		s.of[i] = append([]float64(nil), row...)
+	}
+	if len(s.of) != len(b.Readings) || len(s.of) > 0 && len(s.of[0]) != b.n {
+		s = b.effects(&m)
+	}
 	lotless := append([]float64(nil), z...)
 	put := func(at, n int) {
 		for j := at; j < at+n; j++ {
@@ -29,9 +37,19 @@ func (p *Problem) Sight(z []float64) Sight {
 	}
 	out := Sight{Mean: make([]float64, len(b.Readings)), Cov: make([][]float64, len(b.Readings))}
 	for i, row := range s.of {
+		clear(row[b.lots : b.lots+len(b.Lots)])
+		for _, at := range b.drifts {
+			if at > 0 {
+				clear(row[at : at+b.fortnights])
+			}
+		}
+		b.shareLots(&b.Readings[i], make([]float64, b.n), row)
 		for l := range b.Lots {
-			if _, slope := b.Lots[l].at(z[b.lots+l]); slope > 0 {
-				row[b.lots+l] *= b.Lots[l].SD / slope
+			if b.Lots[l].Fault {
+				row[b.lots+l] = 0
+				if at := b.drifts[l]; at > 0 {
+					clear(row[at : at+b.fortnights])
+				}
 			}
 		}
 		out.Mean[i] = b.asKit(i, lotless, m.run.seen[i]) - dot(row, lotless)
@@ -57,33 +75,25 @@ func (p *Problem) Seen(z []float64) []float64 {
 }
 
 // Chance is the logarithm of the chance of the reading when what its kit sees, before the reading's own error,
-// is normal, with its first and second slope with the mean. The number shown stands for times as much as it
-// says. No reading is odd here. The reading counts with a weight as in [Problem.Power], 1 for all of it; the
-// chance of a point is that of a span of one SD about it, so that chances of one reading under several accounts
-// compare.
+// is normal, with its first and second slope with the mean. What the kit shows stands for times as much as it
+// says: it sees so much less. No reading is odd here. The reading counts with a weight as in [Problem.Power], 1
+// for all of it; the chance of a point is that of a span of one SD about it, so that chances of one reading under
+// several accounts compare.
 func (r *Reading) Chance(mean, variance, times, weight float64) (ln, slope, curve float64) {
-	as := *r
-	as.Lo, as.Hi = r.Lo*times, r.Hi*times
-	lo, hi := as.ends()
+	mean, per := r.shrunk(mean, times)
+	lo, hi := r.ends()
 	width := 0.0
 	if !r.Point && !math.IsInf(lo, 0) && !math.IsInf(hi, 0) {
 		width = hi - lo
 	}
-	s := math.Sqrt(variance + (r.SD*r.SD+width*width/12)/weight - width*width/12)
+	s := math.Sqrt(variance*per*per + (r.SD*r.SD+width*width/12)/weight - width*width/12)
 	if r.Point {
-		at := (lo + hi) / 2
-		z := (at - mean) / s
-		span := r.SD * times
-		if r.Log {
-			was, _ := r.ends()
-			span = r.SD * times * math.Exp(was-lo)
-		}
-		return math.Log(span/s/math.Sqrt(2*math.Pi)) - z*z/2, z / s, -1 / (s * s)
+		z := ((lo+hi)/2 - mean) / s
+		return math.Log(r.SD/s/math.Sqrt(2*math.Pi)) - z*z/2, per * z / s, -per * per / (s * s)
 	}
 	a, b := (lo-mean)/s, (hi-mean)/s
 	ln = lnBetween(a, b)
-	da, db := lnDensity(a)-ln, lnDensity(b)-ln
-	pa, pb := math.Exp(da), math.Exp(db)
+	pa, pb := math.Exp(lnDensity(a)-ln), math.Exp(lnDensity(b)-ln)
 	slope = (pa - pb) / s
 	up, down := 0.0, 0.0
 	if !math.IsInf(a, 0) {
@@ -93,7 +103,19 @@ func (r *Reading) Chance(mean, variance, times, weight float64) (ln, slope, curv
 		down = b * pb
 	}
 	curve = math.Min((up-down)/(s*s)-slope*slope, 0)
-	return ln, slope, curve
+	return ln, per * slope, per * per * curve
+}
+
+// shrunk is what a kit sees, and its slope, that shows so many times less.
+func (r *Reading) shrunk(g, times float64) (seen, slope float64) {
+	if times == 1 {
+		return g, 1
+	}
+	if !r.Log {
+		return g / times, 1 / times
+	}
+	x := math.Max(math.Exp(g)-r.Shift, 0)
+	return math.Log(x/times + r.Shift), (x + r.Shift) / (x + times*r.Shift)
 }
 
 func lnDensity(z float64) float64 {
@@ -117,4 +139,24 @@ func lnBetween(a, b float64) float64 {
 		ln += math.Log1p(-math.Min(math.Exp(lnDensity(a)-lnDensity(b)), 1-1e-12))
 	}
 	return ln
+}
+
+// Number is the reading as a number that its kit saw with a variance, near what the kit is taken to see, for
+// where a normal must do. Times and weight are as in [Reading.Chance].
+func (r *Reading) Number(near, times, weight float64) (at, variance float64) {
+	strict := *r
+	strict.Odd = 0
+	lo, hi := r.ends()
+	at, variance = (lo+hi)/2, r.SD*r.SD
+	switch {
+	case math.IsInf(lo, 0) || math.IsInf(hi, 0):
+		seen, _ := r.shrunk(near, times)
+		_, score, info := strict.Weigh(seen)
+		info = math.Max(info, 1e-4/(r.SD*r.SD))
+		at, variance = seen+score/info, 1/info
+	case !r.Point:
+		variance += (hi - lo) * (hi - lo) / 12
+	}
+	grown, per := r.shrunk(at, 1/times)
+	return grown, variance * per * per / weight
 }

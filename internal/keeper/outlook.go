@@ -53,7 +53,7 @@ func (k *Keeper) aheadBefore(key string, look Look) (plan.Outlook, bool) {
 
 // ahead is the pure road from a look to its outlook.
 func (l Look) ahead(weeks int) (plan.Outlook, error) {
-	o, err := plan.Ahead(plan.Input{Belief: l.Belief, Facts: l.Facts, Lines: l.Lines, Now: l.At}, weeks, Seed(l.Enclosure))
+	o, err := plan.Ahead(plan.Input{Belief: l.Belief, Facts: l.Facts, Lines: l.Lines, Now: l.At}, weeks)
 	if err != nil {
 		return plan.Outlook{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
 	}

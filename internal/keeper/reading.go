@@ -130,7 +130,7 @@ func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *
 	if !ok {
 		return nil
 	}
-	b, err := infer.Believe(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: k.now(), Seed: Seed(enclosureID)})
+	b, err := infer.Glance(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: k.now(), Seed: Seed(enclosureID)})
 	if err != nil {
 		return nil
 	}

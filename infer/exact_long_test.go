@@ -1,0 +1,102 @@
+//go:build long
+
+package infer
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"halfwater/infer/fit"
+)
+
+// TestExactEnough holds the fast histories of simulated enclosures to the slow sampler, on what is foretold of each
+// one to four weeks after the last reading: mean within 0.3 exact standard deviations, ratio of standard deviations
+// from 0.8 to 1.25, chance of each exact tenth within 0.05. It asks that the exact chains have mixed; how far the
+// fast ones are off is told, and what came stands in doc/infer.md.
+func TestExactEnough(t *testing.T) {
+	far, all := 0, 0
+	for i, kind := range aheadKinds {
+		e := newTruth(firstAhead+uint64(i), kind)
+		e.keep(26)
+		e.untested = true
+		weeks := 1 + i%4
+		e.keep(weeks)
+		when := day0.AddDate(0, 0, 7*(26+weeks))
+		b, v, lines, err := believe(Window{Lines: e.lines, At: when, Recorded: when, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, err := v.histories(lines, b.window)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := a.question
+		begun := time.Now()
+		patience := fit.Patience{Chains: 8, Warm: 100, Rounds: 150, Every: 1, Goal: fit.Mixing{RHat: 1.05, Bulk: 150, Tail: 75}, Longest: 3}
+		slow, err := q.Sample(context.Background(), patience, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: %d scores, %d readings, power %.2f; %d runs in %s; worst score %+v", kind, len(slow.Scores), len(q.Readings), q.Power, slow.Runs, time.Since(begun).Round(time.Second), slow.Worst)
+		efforts := []fit.Effort{believing, {Draws: 1000, Moves: believing.Moves, Scouts: believing.Scouts}, {Draws: 1000, Moves: 8, Scouts: believing.Scouts}}
+		for _, effort := range efforts {
+			fast, err := q.Solve(effort, 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, m := range foretold {
+				see, _ := q.see(m)
+				of := func(h *fit.History) float64 { return q.Wanders[k].Apply(see(&h.End), h.Wander[k]) }
+				var one, other []float64
+				for j := range fast.Draws {
+					one = append(one, of(&fast.Draws[j]))
+				}
+				for _, c := range slow.Chains {
+					for j := range c {
+						other = append(other, of(&c[j]))
+					}
+				}
+				slices.Sort(other)
+				mean, sd := meanAndSD(one)
+				trueMean, trueSD := meanAndSD(other)
+				low, high := 0.0, 0.0
+				for _, x := range one {
+					if x < at(other, 0.1) {
+						low += 1 / float64(len(one))
+					}
+					if x > at(other, 0.9) {
+						high += 1 / float64(len(one))
+					}
+				}
+				off, ratio := (mean-trueMean)/trueSD, sd/trueSD
+				all++
+				word := "near"
+				if math.Abs(off) > 0.3 || ratio < 0.8 || ratio > 1.25 || math.Abs(low-0.1) > 0.05 || math.Abs(high-0.1) > 0.05 {
+					far++
+					word = "FAR"
+				}
+				mixing := slow.Mixing(of)
+				t.Logf("  %4d draws %d moves (%.0f %% taken) %-26s %-4s exact %.4g sd %.3g; mean %+.2f sd, sd x%.2f, tails %.2f %.2f; R-hat %.3f, %.0f effective",
+					effort.Draws, effort.Moves, 100*fast.Moved, m.Label(), word, trueMean, trueSD, off, ratio, low, high, mixing.RHat, mixing.Bulk)
+				if mixing.RHat > 1.05 || mixing.Bulk < 100 {
+					t.Errorf("%s, %s: the exact chains have not mixed: %+v", kind, m.Label(), mixing)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d not exact enough", far, all)
+}
+
+func meanAndSD(x []float64) (mean, sd float64) {
+	n := float64(len(x))
+	for _, v := range x {
+		mean += v / n
+	}
+	for _, v := range x {
+		sd += square(v-mean) / (n - 1)
+	}
+	return mean, math.Sqrt(sd)
+}

@@ -1,0 +1,137 @@
+package infer
+
+import (
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"halfwater/book"
+	"halfwater/dynamics"
+	"halfwater/infer/fit"
+	"halfwater/quantity"
+)
+
+// account is the book of a belief as whole histories.
+type account struct {
+	question *question
+	post     fit.Posterior
+	walk     *walk
+	window   Window // Lines: the standing ones of this water
+}
+
+// believing is the effort spent on a belief, futures how many are run on from it.
+var believing = fit.Effort{Draws: 300, Moves: 1, Scouts: 30}
+
+const futures = 900
+
+// histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory.
+func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
+	// What happened just now has happened.
+	q, err := w.ask(lines, win.Water, w.epoch(lines), win.At.Add(time.Minute), win.At)
+	if err != nil {
+		return nil, err
+	}
+	if len(q.Readings) == 0 {
+		return nil, NothingRead{w.start, win.At}
+	}
+	a := &account{question: q, walk: w, window: win}
+	a.window.Lines = lines
+	if b := win.Before; b != nil && b.account != nil && b.account.question.Course.From.Equal(q.Course.From) {
+		a.post, err = q.SolveFrom(&b.account.post, believing, win.Seed)
+	} else {
+		a.post, err = q.Solve(believing, win.Seed)
+	}
+	return a, err
+}
+
+// season is by how much the beginning of a long book's window moves on.
+const season = 13 * 7 * 24 * time.Hour
+
+// epoch is where histories begin: with the book, or, when that is longer than the window, a whole number of
+// seasons later, so that the window is 26 to 39 weeks long and begins for many days on the same one.
+func (w *walk) epoch(lines []book.Line) time.Time {
+	first := w.start
+	for _, l := range lines {
+		if l.At.Before(first) {
+			first = l.At
+		}
+	}
+	if behind := w.start.Sub(first); behind > 0 {
+		seasons := (behind + season - 1) / season
+		return first.Add(seasons * season)
+	}
+	return first
+}
+
+// draws are the ends of the histories as waters, laid over those of the first look, which has what
+// histories do not: the temperature, and what nobody knows anything of.
+func (a *account) draws(first []Draw) []Draw {
+	r := rand.New(rand.NewPCG(a.window.Seed, hours))
+	out := make([]Draw, len(a.post.Draws))
+	quiet := still(a.question.Course)
+	for i := range a.post.Draws {
+		h := &a.post.Draws[i]
+		d := a.draw(first[i%len(first)], &h.Params, &h.End, h.Wander, r)
+		a.rates(&d, h, quiet)
+		out[i] = d
+	}
+	return out
+}
+
+// hours keeps the swing within a day apart from other draws.
+const hours = 0x686f7572
+
+// draw is one state as a water. Beside its own departure from the model a quantity has the hour of the day
+// in it.
+func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []float64, r *rand.Rand) Draw {
+	q := a.question
+	of := func(m quantity.Measurand, x float64) float64 {
+		k := wanderOf(m)
+		return math.Max(q.Wanders[k].Apply(x, depart[k]), 0)
+	}
+	known := func(slot int, x float64) float64 {
+		if !a.walk.known[slot] {
+			return math.NaN()
+		}
+		return x
+	}
+	hour := func(name string) float64 { return value(name) * r.NormFloat64() }
+	d.TAN = quantity.TotalAmmonia(math.Abs(of(quantity.OfTAN, float64(s.AmmoniaAsRead())) + hour("wander.tan_hour")))
+	d.NO2 = quantity.Nitrite(math.Abs(of(quantity.OfNO2, float64(s.Nitrite())) + hour("wander.no2_hour")))
+	d.NO3 = quantity.Nitrate(known(nitrate, of(quantity.OfNO3, float64(s.Nitrate()))))
+	d.GH = quantity.Hardness(known(gh, of(quantity.OfGH, float64(s.GH()))))
+	d.KH = quantity.Alkalinity(known(kh, of(quantity.OfKH, float64(s.KH()))))
+	d.EC = quantity.Conductivity(known(ions, of(quantity.OfEC, conducted(q.conducts*ownStrength(s)))))
+	d.Chloride = quantity.MgPerL(known(chloride, float64(s.Chloride())))
+	if a.walk.box.known {
+		litres := q.Course.Held * p[dynamics.HeldWater]
+		d.Held = quantity.HeldLitres(math.Max(litres-a.walk.missing, 0.3*litres))
+	}
+	d.PH, d.PCO2 = quantity.PH(math.NaN()), quantity.Atm(math.NaN())
+	if a.walk.known[ph] {
+		d.PH, d.PCO2 = d.pressed(of(quantity.OfPH, float64(s.PH())) + hour("wander.ph_hour"))
+	}
+	return d
+}
+
+// rates are what the enclosure does in a week without a change, from the end of a history on.
+func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
+	p := h.Params
+	if n := len(h.Dev.Uptake); n > 0 {
+		p[dynamics.Uptake] *= math.Exp(h.Dev.Uptake[min(int(h.End.Day/dynamics.Month), n-1)])
+	}
+	then := quiet.Run(&p, &dynamics.Deviations{}, h.End, h.End.Day+7, nil, nil, a.question.Pace)
+	if a.walk.known[nitrate] {
+		d.NO3Rise = quantity.Nitrate((then.NO3 - h.End.NO3) / h.End.Volume)
+	}
+	if a.walk.known[kh] {
+		d.KHFall = quantity.Alkalinity(float64(h.End.KH()) - float64(then.KH())*then.Volume/h.End.Volume)
+		d.KHInHand = math.Inf(1)
+		if d.KHFall > 0 {
+			d.KHInHand = float64(d.KH / d.KHFall)
+		}
+	}
+	last := a.question.Course.Pieces[len(a.question.Course.Pieces)-1]
+	d.Evaporation = quantity.LitresPerDay(p[dynamics.Evaporation] * last.Evaporation)
+	d.Reserve = a.question.Course.Reserve(&p, &h.End)
+}

@@ -1,0 +1,244 @@
+package infer
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"halfwater/book"
+	"halfwater/dynamics"
+	"halfwater/enclosure"
+	"halfwater/infer/fit"
+	"halfwater/quantity"
+)
+
+// otherwise are the ways in which the water may really have gone another way between the readings that a
+// charge is about and the ones before: something that is not written down, litres that were others, or what
+// no line could tell.
+func (court *court) otherwise(c *charge) []charge {
+	q, mode := court.q, court.mode
+	if len(c.lines) == 0 {
+		return nil
+	}
+	first := c.lines[0]
+	for _, i := range c.lines {
+		if q.Readings[i].Day < q.Readings[first].Day {
+			first = i
+		}
+	}
+	if !court.inside[q.witnesses[first].line.ID] {
+		return nil
+	}
+	of, until := q.witnesses[first].of, q.Readings[first].Day
+	since := math.Inf(-1)
+	for i, w := range q.witnesses {
+		if d := q.Readings[i].Day; w.of == of && d < until && court.inside[w.line.ID] {
+			since = math.Max(since, d)
+		}
+	}
+	if until-since < value("blame.soon")/24 || math.IsInf(since, 0) {
+		return nil
+	}
+	out := court.stepped(of, since, until)
+	coarse := q.Problem
+	coarse.Pace = dynamics.Coarse
+	base := coarse.Seen(mode)
+	add := func(code, name string, prior float64, ways ...*fit.Problem) {
+		for _, p := range ways {
+			shift := p.Seen(mode)
+			for i := range shift {
+				shift[i] -= base[i]
+				if bad(shift[i]) {
+					return
+				}
+			}
+			out = append(out, charge{code: code, name: name, prior: prior / float64(len(ways)), shift: shift})
+		}
+	}
+	day := until - math.Min(1, (until-since)/2)
+	var changes []*fit.Problem
+	for _, e := range court.pours(day) {
+		for _, share := range []float64{0.15, 0.3, 0.5} {
+			e.Out, e.In = share*q.Course.Held, share*q.Course.Held
+			changes = append(changes, with(coarse, e))
+		}
+	}
+	add(ByLog, "change", value("blame.change"), changes...)
+	add(ByLog, "top-up", value("blame.topup"), toppedUp(coarse, day, 0.05), toppedUp(coarse, day, 0.12))
+	for i, e := range slices.Backward(q.Course.Events) {
+		if e.Kind == dynamics.Poured && e.Change > 0 && e.Day < until && e.Day > since-dynamics.Week {
+			add(ByLog, string(e.Line), value("blame.litres"), resized(coarse, i, 0), resized(coarse, i, 0.5), resized(coarse, i, 2))
+			break
+		}
+	}
+	switch of {
+	case quantity.OfKH, quantity.OfPH, quantity.OfEC, quantity.OfGH:
+		const meq, mmol = 1 / 2.804, 1 / 5.608 // of a degree
+		for _, d := range []dynamics.Water{{Na: meq, Alk: meq, DIC: meq}, {Ca: mmol, Cl: 2 * mmol}} {
+			add(ByLog, "dose", value("blame.dose")/2, dosed(coarse, day, d, 1), dosed(coarse, day, d, 3))
+		}
+	case quantity.OfTAN, quantity.OfNO2, quantity.OfNO3:
+		const molarN = 14.007
+		d := dynamics.Water{TAN: 1, Alk: 1 / molarN}
+		add(ByWater, "", value("blame.pulse"), dosed(coarse, day, d, 0.3), dosed(coarse, day, d, 1), dosed(coarse, day, d, 3))
+	}
+	return out
+}
+
+// stepped is the water itself: one quantity went another way, more than it usually departs, and all that read
+// it see so. Ammonia and nitrite go back within weeks. A service, a stop, newcomers or a carcass not long before
+// make it likelier; then that line is named.
+func (court *court) stepped(of quantity.Measurand, since, until float64) []charge {
+	q := court.q
+	c := charge{code: ByWater, prior: value("blame.water"), sd: value("blame.water_by")}
+	lasts := value("blame.water_lasts")
+	switch of {
+	case quantity.OfTAN, quantity.OfNO2:
+		lasts = value("blame.bump_lasts")
+		c.sd = value("blame.bump_by")
+		for _, l := range court.lines {
+			if d := q.Course.Day(l.At); d < until && d > until-2*dynamics.Week && upsets(l) {
+				c.name, c.prior = string(l.ID), value("blame.bump")
+			}
+		}
+	case quantity.OfPH:
+		c.sd = value("blame.ph")
+	}
+	for i, w := range q.witnesses {
+		r := &q.Readings[i]
+		if w.of != of || !court.inside[w.line.ID] || r.Day <= since || r.Day > until+4*lasts {
+			continue
+		}
+		part := math.Exp(-math.Max(r.Day-until, 0) / lasts)
+		if !r.Log && of != quantity.OfPH { // a share of the value
+			lo, hi := r.Lo, r.Hi
+			if math.IsInf(hi, 1) {
+				hi = lo
+			}
+			part *= math.Max((math.Max(lo, 0)+hi)/2, 1)
+		}
+		c.lines, c.loads = append(c.lines, i), append(c.loads, part)
+	}
+	return []charge{c}
+}
+
+// upsets reports whether a line is of something that may set ammonia and nitrite off.
+func upsets(l book.Line) bool {
+	switch b := l.Body.(type) {
+	case book.Service, book.SwitchedOn:
+		return true
+	case book.TakenOut:
+		return b.What == "carcass"
+	}
+	return l.Body.Kind() == "batch"
+}
+
+// with is a problem in whose course something more happens.
+func with(p fit.Problem, e dynamics.Event) *fit.Problem {
+	c := *p.Course
+	at := len(c.Events)
+	for i, have := range c.Events {
+		if have.Day > e.Day {
+			at = i
+			break
+		}
+	}
+	c.Events = slices.Insert(slices.Clone(c.Events), at, e)
+	c.Pieces = slices.Clone(c.Pieces)
+	for i := range c.Pieces {
+		if c.Pieces[i].TopUp > at {
+			c.Pieces[i].TopUp++
+		}
+	}
+	p.Course = &c
+	p.Slants = slices.Clone(p.Slants)
+	for i := range p.Slants {
+		p.Slants[i].Pour = slices.Insert(slices.Clone(p.Slants[i].Pour), at, dynamics.Water{})
+	}
+	return &p
+}
+
+// pours are the changes that a keeper may have made on a day: what was poured last, or one of the source waters
+// by itself.
+func (court *court) pours(day float64) []dynamics.Event {
+	c := court.q.Course
+	out := []dynamics.Event{lastPoured(c, day, true)}
+	out[0].ToMark = true
+	at := c.From.Add(time.Duration(day * 24 * float64(time.Hour)))
+	var facts []book.Line
+	var known enclosure.Facts
+	var recorded time.Time
+	waterBody := book.MainWater
+	for _, l := range withPure(court.lines) {
+		if l.Recorded.After(recorded) {
+			recorded = l.Recorded
+		}
+		if _, ok := l.Body.(book.Reading); ok && l.Water != "" {
+			waterBody = l.Water
+		}
+		if f, ok := l.Body.(enclosure.Fact); ok {
+			facts = append(facts, l)
+			if !l.At.After(at) {
+				known = known.With(f)
+			}
+		}
+	}
+	for i, s := range known.Sources {
+		facts = append(facts, book.Line{
+			ID: book.ID(fmt.Sprint("poured ", i)), At: at, Recorded: at, Water: waterBody,
+			Body: book.Change{OutLitres: 1, In: []book.Poured{{Source: s.Name, Litres: 1}}},
+		})
+	}
+	window := dynamics.Window{Water: waterBody, From: at.Add(-time.Hour), To: at.Add(time.Hour), Recorded: recorded, Held: quantity.HeldLitres(c.Held)}
+	poured, err := dynamics.Compile(facts, window)
+	if err != nil {
+		return out
+	}
+	for _, e := range poured.Events {
+		if e.Kind == dynamics.Poured {
+			e.Day, e.Change, e.ToMark = day, 0, true
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func toppedUp(p fit.Problem, day, share float64) *fit.Problem {
+	e := lastPoured(p.Course, day, false)
+	e.Out, e.In, e.ToMark, e.Mulm = 0, share*p.Course.Held, false, 0
+	return with(p, e)
+}
+
+// lastPoured is the last change, or top-up, before a day, or else the first after it, to be poured again; a
+// middling tap when there is none.
+func lastPoured(c *dynamics.Course, day float64, change bool) dynamics.Event {
+	e := dynamics.Event{Kind: dynamics.Poured, Pour: (&question{Problem: fit.Problem{Course: c}}).poured()}
+	e.Pour.Volume, e.Pour.Temp, e.Pour.DIC = 1, 24, e.Pour.Alk
+	found := false
+	for _, have := range c.Events {
+		if have.Kind == dynamics.Poured && (have.Out > 0) == change && (!found || have.Day < day) {
+			e, found = have, true
+		}
+	}
+	e.Day, e.Change, e.Loss, e.Salts = day, 0, 0, dynamics.Water{}
+	return e
+}
+
+// resized makes a change of the course larger or smaller, or undoes it.
+func resized(p fit.Problem, event int, times float64) *fit.Problem {
+	c := *p.Course
+	c.Events = slices.Clone(c.Events)
+	e := &c.Events[event]
+	e.Out, e.In = e.Out*times, e.In*times
+	p.Course = &c
+	return &p
+}
+
+// dosed adds amounts per litre of the held water.
+func dosed(p fit.Problem, day float64, perLitre dynamics.Water, times float64) *fit.Problem {
+	by := times * p.Course.Held
+	d := perLitre
+	d.Ca, d.Cl, d.Na, d.Alk, d.DIC, d.TAN = d.Ca*by, d.Cl*by, d.Na*by, d.Alk*by, d.DIC*by, d.TAN*by
+	return with(p, dynamics.Event{Day: day, Kind: dynamics.Dosed, Salts: d})
+}

@@ -1,0 +1,52 @@
+package infer
+
+import (
+	"math"
+
+	"halfwater/infer/fit"
+	"halfwater/quantity"
+)
+
+// astray reports whether the histories do not account for what was read last: of some quantity the last two
+// readings both count as saying nothing, on the same side. One such reading is a misreading; two are the
+// water, and something that the book does not tell of.
+func (q *question) astray(post *fit.Posterior) bool {
+	seen := q.Seen(post.Mode)
+	last := map[quantity.Measurand]int{} // +1 or -1: the last one was too high or too low
+	done := map[quantity.Measurand]bool{}
+	for i := len(seen) - 1; i >= 0; i-- {
+		of := q.witnesses[i].of
+		if q.Readings[i].Own != nil || done[of] {
+			continue
+		}
+		side := strayed(q.Readings[i], seen[i])
+		if _, first := last[of]; !first {
+			last[of] = side
+			done[of] = side == 0
+			continue
+		}
+		if side != 0 && side == last[of] {
+			return true
+		}
+		done[of] = true
+	}
+	return false
+}
+
+// strayed is the side on which a reading lies when it is likelier that it says nothing; 0 when it is not.
+func strayed(r fit.Reading, seen float64) int {
+	odd := math.Log(r.Odd / float64(max(r.Classes, 1)))
+	says := math.Log1p(-r.Odd)
+	r.Odd = 0
+	logP, score, _ := r.Weigh(seen)
+	if r.Point {
+		odd -= math.Log(r.SD)
+	}
+	switch {
+	case says+logP >= odd:
+		return 0
+	case score > 0:
+		return 1
+	}
+	return -1
+}
