@@ -38,8 +38,9 @@ type charge struct {
 	shift []float64 // by reading of the question: how far other water moves what its kit sees
 }
 
-// charges are those against readings, units, lots and pens.
-func charges(q *question, kits shelf, seen []float64) []charge {
+// allege gives the charges against readings, units, lots and pens.
+func (c *court) allege() []charge {
+	q, kits := c.q, c.kits
 	var out []charge
 	byLot := map[int][]int{}
 	byKit := map[string][]int{}
@@ -78,7 +79,7 @@ func charges(q *question, kits shelf, seen []float64) []charge {
 	}
 	for l := range q.Lots {
 		if its := byLot[l]; len(its) > 0 {
-			out = append(out, lotsOff(q, its, kits, seen)...)
+			out = append(out, c.lotsOff(its)...)
 		}
 	}
 	return out
@@ -166,12 +167,12 @@ func mixups(q *question, its []int, k kit.Kit) []charge {
 const mostTurns = 24
 
 // lotsOff is a lot or pen that is off far beyond what is usual: from its first reading, or from a later one on.
-func lotsOff(q *question, its []int, kits shelf, seen []float64) []charge {
+func (court *court) lotsOff(its []int) []charge {
+	q, kits := court.q, court.kits
 	w := q.witnesses[its[0]]
 	k, _ := kits.at(w)
 	c := charge{code: ByLot, name: kitOf(w), kit: kitOf(w), sd: value("blame.lot")}
 	whole, later := value("blame.lot_odds"), value("blame.lot_later")
-	r := &q.Readings[its[0]]
 	switch {
 	case k.Form == kit.Meter:
 		c.code, c.sd = ByPen, value("blame.pen")
@@ -184,15 +185,9 @@ func lotsOff(q *question, its []int, kits shelf, seen []float64) []charge {
 	}
 	if kindOf(w) == quantity.OfPH {
 		c.sd = value("blame.ph")
-		if k.Form == kit.Strip && soft(q, seen) {
+		if k.Form == kit.Strip && soft(q, court.scales.seen) {
 			whole = value("blame.strip_soft")
 		}
-	}
-	part := func(i int) float64 { // a share of the value, as the kit sees
-		if r.Log || kindOf(w) == quantity.OfPH {
-			return 1
-		}
-		return math.Max(seen[i], 1)
 	}
 	step := max((len(its)+mostTurns-1)/mostTurns, 1)
 	turns := (len(its) - 1 + step - 1) / step
@@ -205,7 +200,7 @@ func lotsOff(q *question, its []int, kits shelf, seen []float64) []charge {
 		}
 		off.lines = its[from:]
 		for _, i := range off.lines {
-			off.loads = append(off.loads, part(i))
+			off.loads = append(off.loads, court.part(i))
 		}
 		out = append(out, off)
 	}

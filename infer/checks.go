@@ -9,7 +9,7 @@ import (
 
 // checks are what to do next, as codes of sentences, so that the culprits of a contradiction are told apart:
 // what tells most first.
-func checks(c *court, con Contradiction, group []int) []string {
+func (c *court) checks(con Contradiction) []string {
 	var out []string
 	add := func(codes ...string) {
 		for _, code := range codes {

@@ -11,11 +11,8 @@ import (
 	"halfwater/quantity"
 )
 
-// mostContradictions is how many are named, mostJudged how many readings are judged one by one in one of them.
-const (
-	mostContradictions = 6
-	mostJudged         = 60
-)
+// mostContradictions is how many are named.
+const mostContradictions = 6
 
 // contradict names what does not fit in the readings of a question, and weighs who is to blame: one reading,
 // the unit, the lot, the book, or the water. Each is weighed by how likely it makes the readings that it is
@@ -26,15 +23,21 @@ func contradict(q *question, post *fit.Posterior, lines []book.Line) []Contradic
 	if len(q.witnesses) == 0 || len(q.witnesses) != len(q.Readings) {
 		return nil
 	}
-	s, ok := newScales(q, post)
+	which := heard(q)
+	s, ok := newScales(q, post, which)
 	if !ok {
 		return nil
 	}
-	c := court{q: q, mode: post.Mode, lines: lines, kits: shelfOf(lines), scales: s, inside: map[book.ID]bool{}}
+	some := *q
+	some.Readings, some.witnesses = s.readings, nil
+	for _, i := range which {
+		some.witnesses = append(some.witnesses, q.witnesses[i])
+	}
+	c := court{q: &some, mode: post.Mode, lines: lines, kits: shelfOf(lines), scales: s, inside: map[book.ID]bool{}}
 	for _, l := range lines {
 		_, c.inside[l.ID] = l.Body.(book.Reading)
 	}
-	c.charges = charges(q, c.kits, s.seen)
+	c.charges = c.allege()
 	for range mostContradictions {
 		named, found := c.next()
 		if found == nil {
@@ -84,36 +87,30 @@ func (c *court) next() (Contradiction, *charge) {
 	if !ok {
 		return Contradiction{}, nil
 	}
-	rest := court{q: c.q, scales: after}
 	var rivals []*charge
 	for i := range all {
 		told := weights[i] - math.Log(all[i].prior)
-		if i != top && (weights[i] < weights[top]-7 || told <= 0) {
-			continue
+		its := all[i].lines
+		if len(its) == 0 {
+			its = group
 		}
-		if i != top && (rest.weight(rest.with(groupOf(&all[i], group), &all[i]), &all[i])-math.Log(all[i].prior)) > told/2 {
-			continue
+		if i == top || weights[i] > weights[top]-hopeless && told > 0 && after.told(its, &all[i]) < told/2 {
+			rivals = append(rivals, &all[i])
 		}
-		rivals = append(rivals, &all[i])
 	}
 	named, most := c.name(group, rivals)
-	if named.Culprits == nil || c.innocent(named) > 0.5 {
+	if most == nil || named.chance() > 0.5 {
 		return Contradiction{}, nil
 	}
 	return named, most
 }
 
-// groupOf are the readings by which a charge is judged alone.
-func groupOf(c *charge, otherwise []int) []int {
-	if len(c.lines) > 0 {
-		return c.lines
-	}
-	return otherwise
-}
+// hopeless is by how many nats a charge must be worse than the likeliest to be forgotten.
+const hopeless = 7
 
-// innocent is the odds that nothing is wrong.
-func (c *court) innocent(named Contradiction) float64 {
-	for _, x := range named.Culprits {
+// chance is the odds that nothing is wrong.
+func (c *Contradiction) chance() float64 {
+	for _, x := range c.Culprits {
 		if x.Code == ByChance {
 			return x.Odds
 		}
@@ -121,7 +118,7 @@ func (c *court) innocent(named Contradiction) float64 {
 	return 0
 }
 
-// with is a group with the lines of a charge in it, without those beyond the most.
+// with is a group with the lines of a charge in it.
 func (c *court) with(group []int, ch *charge) []int {
 	out := slices.Clone(group)
 	for _, i := range ch.lines {
@@ -143,7 +140,7 @@ func (c *court) weigh(all []charge) []float64 {
 }
 
 func (c *court) weight(group []int, ch *charge) float64 {
-	w := math.Log(ch.prior) + c.scales.judge(group, ch) - c.scales.judge(group, nil)
+	w := math.Log(ch.prior) + c.scales.told(group, ch)
 	if math.IsNaN(w) {
 		return math.Inf(-1)
 	}
@@ -166,56 +163,37 @@ func heaviest(weights []float64) int {
 // name weighs rivals against each other by all the readings that any of them is about, and gives the
 // likeliest.
 func (c *court) name(group []int, rivals []*charge) (Contradiction, *charge) {
-	judged := slices.Clone(group)
+	judged := group
 	for _, r := range rivals {
-		if len(r.lines) <= mostJudged {
-			judged = c.with(judged, r)
-		}
+		judged = c.with(judged, r)
 	}
 	weights := make([]float64, len(rivals))
 	for i, r := range rivals {
-		weights[i] = c.weight(c.with(judged, r), r)
+		weights[i] = c.weight(judged, r)
 	}
 	top := heaviest(weights)
 	if top < 0 {
 		return Contradiction{}, nil
 	}
-	highest := math.Max(weights[top], 0)
-	chance := math.Exp(-highest)
-	sum := chance
-	for i := range weights {
-		weights[i] = math.Exp(weights[i] - highest)
-		sum += weights[i]
-	}
-
-	of := kindOf(c.q.witnesses[group[0]])
-	blamed := map[int]float64{} // readings, by the odds that they do not say what the water is
-	about := map[int]float64{}
-	type key struct{ code, name, kit string }
-	odds := map[key]float64{}
-	var keys []key
-	add := func(k key, by float64) {
-		if _, have := odds[k]; !have {
-			keys = append(keys, k)
-		}
-		odds[k] += by
-	}
-	add(key{code: ByChance}, chance/sum)
+	chance, odds := shares(weights)
+	about, blamed := map[int]float64{}, map[int]float64{} // by reading: the odds that it is the matter, that it is not what the water was
+	culprits := []Culprit{{Code: ByChance, Odds: chance}}
 	for i, r := range rivals {
-		share := weights[i] / sum
-		add(key{r.code, r.name, r.kit}, share)
+		same := func(x Culprit) bool { return x.Code == r.code && x.Name == r.name && x.Kit == r.kit }
+		at := slices.IndexFunc(culprits, same)
+		if at < 0 {
+			at = len(culprits)
+			culprits = append(culprits, Culprit{Code: r.code, Name: r.name, Kit: r.kit})
+		}
+		culprits[at].Odds += odds[i]
 		for _, j := range r.lines {
-			about[j] += share
+			about[j] += odds[i]
 			if r.code != ByWater && r.code != ByLog {
-				blamed[j] += share
+				blamed[j] += odds[i]
 			}
 		}
 	}
-	con := Contradiction{}
-	culprits := make([]Culprit, len(keys))
-	for i, k := range keys {
-		culprits[i] = Culprit{Code: k.code, Name: k.name, Kit: k.kit, Odds: odds[k]}
-	}
+	con := Contradiction{Of: kindOf(c.q.witnesses[group[0]])}
 	con.blame(culprits)
 	for _, i := range group {
 		about[i]++
@@ -230,9 +208,23 @@ func (c *court) name(group []int, rivals []*charge) (Contradiction, *charge) {
 			con.Suspect = append(con.Suspect, id)
 		}
 	}
-	con.Of = of
-	con.Checks = checks(c, con, group)
+	con.Checks = c.checks(con)
 	return con, rivals[top]
+}
+
+// shares turns logarithms of odds against that nothing is wrong into shares that sum to 1 with that of chance.
+func shares(weights []float64) (chance float64, out []float64) {
+	highest := math.Max(slices.Max(weights), 0)
+	chance = math.Exp(-highest)
+	sum := chance
+	for _, w := range weights {
+		out = append(out, math.Exp(w-highest))
+		sum += out[len(out)-1]
+	}
+	for i := range out {
+		out[i] /= sum
+	}
+	return chance / sum, out
 }
 
 // blame keeps the culprits that are likely enough to be named, likeliest first, with odds that sum to 1.
@@ -266,7 +258,7 @@ func (c *court) apart() {
 			}
 			var rivals []*charge
 			for k := range c.charges {
-				if ch := &c.charges[k]; slices.Contains(ch.lines, i) != slices.Contains(ch.lines, j) && len(ch.lines) <= mostJudged {
+				if ch := &c.charges[k]; slices.Contains(ch.lines, i) != slices.Contains(ch.lines, j) {
 					rivals = append(rivals, ch)
 				}
 			}

@@ -17,7 +17,7 @@ import (
 // charge is about and the ones before: something that is not written down, litres that were others, or what
 // no line could tell.
 func (court *court) otherwise(c *charge) []charge {
-	q, mode := court.q, court.mode
+	q := court.q
 	if len(c.lines) == 0 {
 		return nil
 	}
@@ -37,10 +37,18 @@ func (court *court) otherwise(c *charge) []charge {
 			since = math.Max(since, d)
 		}
 	}
+	out := court.wandered(of)
 	if until-since < value("blame.soon")/24 || math.IsInf(since, 0) {
-		return nil
+		return out
 	}
-	out := court.stepped(of, since, until)
+	out = append(out, court.stepped(of, since, until)...)
+	return append(out, court.unwritten(of, since, until)...)
+}
+
+// unwritten is what is not written down, or otherwise than it was, between two days.
+func (court *court) unwritten(of quantity.Measurand, since, until float64) []charge {
+	q, mode := court.q, court.mode
+	var out []charge
 	coarse := q.Problem
 	coarse.Pace = dynamics.Coarse
 	base := coarse.Seen(mode)
@@ -86,6 +94,28 @@ func (court *court) otherwise(c *charge) []charge {
 	return out
 }
 
+// wandered is the water itself: one quantity went another way than the model can, from the beginning on and ever
+// further, and all that read it see so: more is fed than the book says, plants take what nobody knew of.
+func (court *court) wandered(of quantity.Measurand) []charge {
+	q := court.q
+	c := charge{code: ByWater, prior: value("blame.wander"), sd: value("blame.lot")}
+	for i, w := range q.witnesses {
+		if w.of == of && court.inside[w.line.ID] {
+			c.lines, c.loads = append(c.lines, i), append(c.loads, q.Readings[i].Day/q.Course.Days*court.part(i))
+		}
+	}
+	return []charge{c}
+}
+
+// part is what a share of the value of a reading is, as its kit sees.
+func (court *court) part(i int) float64 {
+	r := &court.q.Readings[i]
+	if r.Log || kindOf(court.q.witnesses[i]) == quantity.OfPH {
+		return 1
+	}
+	return math.Max(court.scales.seen[i], 1)
+}
+
 // stepped is the water itself: one quantity went another way, more than it usually departs, and all that read
 // it see so. Ammonia and nitrite go back within weeks. A service, a stop, newcomers or a carcass not long before
 // make it likelier; then that line is named.
@@ -110,15 +140,7 @@ func (court *court) stepped(of quantity.Measurand, since, until float64) []charg
 		if w.of != of || !court.inside[w.line.ID] || r.Day <= since || r.Day > until+4*lasts {
 			continue
 		}
-		part := math.Exp(-math.Max(r.Day-until, 0) / lasts)
-		if !r.Log && of != quantity.OfPH { // a share of the value
-			lo, hi := r.Lo, r.Hi
-			if math.IsInf(hi, 1) {
-				hi = lo
-			}
-			part *= math.Max((math.Max(lo, 0)+hi)/2, 1)
-		}
-		c.lines, c.loads = append(c.lines, i), append(c.loads, part)
+		c.lines, c.loads = append(c.lines, i), append(c.loads, math.Exp(-math.Max(r.Day-until, 0)/lasts)*court.part(i))
 	}
 	return []charge{c}
 }

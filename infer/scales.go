@@ -2,6 +2,7 @@ package infer
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -23,26 +24,52 @@ type scales struct {
 
 	at, wide []float64 // the reading as a number with a variance
 	inverse  mat.SymDense
+	off      mat.VecDense // of the number from what was to be seen
+	pull     mat.VecDense // inverse times off
 	weight   float64
 }
 
 // unheard is the variance of a reading that says nothing, against that of what is to be seen.
 const unheard = 1e6
 
-func newScales(q *question, post *fit.Posterior) (*scales, bool) {
-	sight := q.Sight(post)
-	n := len(q.Readings)
+// newScales takes the readings of a question with those numbers, from a posterior of all of them.
+func newScales(q *question, post *fit.Posterior, which []int) (*scales, bool) {
+	sight, seen := q.Sight(post), q.Seen(post.Mode)
+	n := len(which)
 	s := &scales{
-		readings: q.Readings, seen: q.Seen(post.Mode), mean: sight.Mean, cov: mat.NewSymDense(n, nil),
-		odd: make([]bool, n), times: make([]float64, n), at: make([]float64, n), wide: make([]float64, n), weight: 1,
+		cov: mat.NewSymDense(n, nil), odd: make([]bool, n), times: make([]float64, n), at: make([]float64, n), wide: make([]float64, n), weight: 1,
 	}
-	for i := range n {
-		s.times[i] = 1
-		for k := range i + 1 {
-			s.cov.SetSym(i, k, sight.Cov[i][k])
+	for a, i := range which {
+		s.readings, s.seen, s.mean = append(s.readings, q.Readings[i]), append(s.seen, seen[i]), append(s.mean, sight.Mean[i])
+		s.times[a] = 1
+		for b, k := range which[:a+1] {
+			s.cov.SetSym(a, b, sight.Cov[i][k])
 		}
 	}
 	return s, s.settle()
+}
+
+// heard are the readings that are weighed: of each lot, bottle or pen the last, and of the many before them some
+// that stand for all.
+func heard(q *question) []int {
+	const last, before = 40, 20
+	byLot := map[int][]int{}
+	var out []int
+	for i := range q.Readings {
+		l := q.Readings[i].Lot
+		byLot[l] = append(byLot[l], i)
+	}
+	for l, its := range byLot {
+		if early := len(its) - last; l >= 0 && early > before {
+			for k := range before {
+				out = append(out, its[k*early/before])
+			}
+			its = its[early:]
+		}
+		out = append(out, its...)
+	}
+	slices.Sort(out)
+	return out
 }
 
 // settle makes ready for judging; false when the numbers do not bear it.
@@ -61,7 +88,16 @@ func (s *scales) settle() bool {
 		sum.SetSym(i, i, s.cov.At(i, i)+s.wide[i])
 	}
 	var root mat.Cholesky
-	return root.Factorize(sum) && root.InverseTo(&s.inverse) == nil
+	if !root.Factorize(sum) || root.InverseTo(&s.inverse) != nil {
+		return false
+	}
+	s.off = *mat.NewVecDense(n, nil)
+	for i := range n {
+		s.off.SetVec(i, s.at[i]-s.mean[i])
+	}
+	s.pull = mat.VecDense{}
+	s.pull.MulVec(&s.inverse, &s.off)
+	return true
 }
 
 func bad(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) }
@@ -96,6 +132,10 @@ func (s *scales) found(c *charge) (*scales, bool) {
 	return &t, t.settle()
 }
 
+// told gives the logarithm of how much likelier the book is under a charge than when nothing is wrong, judged by a
+// group of readings that those of the charge are among.
+func (s *scales) told(group []int, c *charge) float64 { return s.judge(group, c) - s.judge(group, nil) }
+
 // judge gives the logarithm of the chance of the book under a charge (nil: nothing is wrong), up to what is
 // the same for all charges that are judged by the same group of readings. The lines of the charge must be
 // among the group.
@@ -104,15 +144,12 @@ func (s *scales) judge(group []int, c *charge) float64 {
 		c = &charge{}
 	}
 	n, k := len(s.readings), len(group)
-	off := mat.NewVecDense(n, nil)
-	for i := range n {
-		off.SetVec(i, s.at[i]-s.mean[i])
-		if c.shift != nil {
-			off.SetVec(i, s.at[i]-s.mean[i]-c.shift[i])
-		}
+	off, pull := &s.off, &s.pull
+	if c.shift != nil {
+		off, pull = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+		off.SubVec(&s.off, mat.NewVecDense(n, c.shift))
+		pull.MulVec(&s.inverse, off)
 	}
-	var pull mat.VecDense
-	pull.MulVec(&s.inverse, off)
 
 	// What the others let us expect of the group.
 	inner, pulled := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
@@ -129,7 +166,7 @@ func (s *scales) judge(group []int, c *charge) float64 {
 	}
 	var moved mat.VecDense
 	moved.MulVec(&v, pulled)
-	ln := -0.5 * (mat.Dot(off, &pull) - mat.Dot(pulled, &moved))
+	ln := -0.5 * (mat.Dot(off, pull) - mat.Dot(pulled, &moved))
 
 	mu, cov := make([]float64, k), make([][]float64, k)
 	charged := make([]int, n) // 1 + place among the lines of the charge
