@@ -17,13 +17,20 @@ type ContradictionNow struct {
 	Says     string
 	Lines    []book.ID
 	Culprits []CulpritNow
+	Suspect  []book.ID  // those of Lines that are more likely wrong than right
+	Doubts   string     // which they are, in words; "" none
+	Checks   []CheckNow // what to do to tell the culprits apart, what tells most first
 }
+
+// CheckNow is something to do.
+type CheckNow struct{ Code string }
 
 // CulpritNow is one way in which it may have come about.
 type CulpritNow struct {
 	Code    string
 	Of      quantity.Measurand
 	Name    string // as the belief has it
+	Kit     string // of a unit, lot or pen
 	What    string // in words
 	Written bool   // Name is a line of the book
 	Odds    float64
@@ -42,7 +49,7 @@ func contradictions(b infer.Belief, lines []book.Line) []ContradictionNow {
 	}
 	var out []ContradictionNow
 	for _, c := range b.Contradictions {
-		n := ContradictionNow{Of: c.Of, Lines: c.Lines}
+		n := ContradictionNow{Of: c.Of, Lines: c.Lines, Suspect: c.Suspect}
 		n.Says = say.Sentence("infer.contradiction", struct {
 			These string
 			One   bool
@@ -52,7 +59,17 @@ func contradictions(b infer.Belief, lines []book.Line) []ContradictionNow {
 			if !written {
 				what = x.Name
 			}
-			n.Culprits = append(n.Culprits, CulpritNow{Code: x.Code, Of: c.Of, Name: x.Name, What: what, Written: written, Odds: x.Odds})
+			n.Culprits = append(n.Culprits, CulpritNow{Code: x.Code, Of: c.Of, Name: x.Name, Kit: x.Kit, What: what, Written: written, Odds: x.Odds})
+		}
+		if k := len(c.Suspect); k > 0 {
+			n.Doubts = say.Sentence("infer.suspect", struct {
+				N        int
+				One, All bool
+				These    string
+			}{k, k == 1, k == len(c.Lines), these(c.Suspect, byID, b)})
+		}
+		for _, code := range c.Checks {
+			n.Checks = append(n.Checks, CheckNow{code})
 		}
 		out = append(out, n)
 	}
@@ -99,15 +116,20 @@ func lineWords(id book.ID, byID map[book.ID]book.Line, b infer.Belief) (string, 
 type ContradictionRow struct {
 	Name, Says string
 	Culprits   []OddsRow
+	Doubts     string
+	Checks     []string
 }
 
 // ContradictionRows words what does not fit.
 func ContradictionRows(n WaterNow) []ContradictionRow {
 	var out []ContradictionRow
 	for _, c := range n.Contradictions {
-		r := ContradictionRow{Name: name(c.Of), Says: c.Says}
+		r := ContradictionRow{Name: name(c.Of), Says: c.Says, Doubts: c.Doubts}
 		for _, x := range c.Culprits {
 			r.Culprits = append(r.Culprits, OddsRow{look.OddsOf(x.Odds), say.Sentence(x.Code, x)})
+		}
+		for _, x := range c.Checks {
+			r.Checks = append(r.Checks, say.Sentence(x.Code, x))
 		}
 		out = append(out, r)
 	}

@@ -190,6 +190,12 @@ func WaterText(w io.Writer, n WaterNow) error {
 		for _, x := range c.Culprits {
 			fmt.Fprintf(w, "  %s: %s\n", look.OddsOf(x.Odds).Words, say.Sentence(x.Code, x))
 		}
+		if c.Doubts != "" {
+			fmt.Fprintln(w, "  "+c.Doubts)
+		}
+		for _, x := range c.Checks {
+			fmt.Fprintln(w, "  - "+say.Sentence(x.Code, x))
+		}
 	}
 	for _, r := range n.Refused {
 		fmt.Fprintln(w, "\n"+say.Sentence(r.Code, r))

@@ -42,6 +42,7 @@ func reckoned() infer.Belief {
 	b.Contradictions = []infer.Contradiction{{
 		Of: quantity.OfKH, Lines: []book.ID{"kh2", "kh"},
 		Culprits: []infer.Culprit{{Code: "infer.culprit-reading", Name: "kh2", Odds: .7}, {Code: "infer.culprit-log", Name: "change", Odds: .2}, {Code: "infer.culprit-water", Name: "poured", Odds: .1}},
+		Suspect:  []book.ID{"kh2"}, Checks: []string{"infer.check-again"},
 	}}
 	return b
 }
@@ -80,6 +81,8 @@ func TestWaterNowInWords(t *testing.T) {
 		`2 in 3: one reading: KH drops, 12 November: 9\.`,
 		`1 in 5: the book: a change that was not written down`,
 		`1 in 10: the water: it really moved, after change, 30 October`,
+		`One of them is suspect, more likely wrong than right: KH drops, 12 November: 9\.`,
+		`- Draw a fresh sample and test again`,
 	} {
 		if !regexp.MustCompile(want).MatchString(out.String()) {
 			t.Errorf("the text has no %s:\n%s", want, out.String())

@@ -25,13 +25,14 @@ func TestWaterNamesCulprits(t *testing.T) {
 	unfit := []report.ContradictionRow{{
 		Name: "KH", Says: "These readings do not fit together: <KH> drops, 12 November: 9; KH drops, today: 3.",
 		Culprits: []report.OddsRow{{Odds: look.OddsOf(.7), Says: "one reading: KH drops, 12 November: 9"}, {Odds: look.OddsOf(.2), Says: "the book: a change that was not written down"}, {Odds: look.OddsOf(.001), Says: "the water: it really moved"}},
+		Doubts:   "One of them is suspect.", Checks: []string{"Test pure water (RO) with the same kit."},
 	}}
 	var b bytes.Buffer
 	if err := web.WaterNow(&b, "To watch: KH.", rows, paces, unfit); err != nil {
 		t.Fatal(err)
 	}
 	page := b.String()
-	has(t, page, "What does not fit", "Who may be to blame", `<span class="odds">2 in 3<svg`, "fewer than 1 in 100", "&lt;KH&gt; drops", "no end in sight")
+	has(t, page, "What does not fit", "Who may be to blame", `<span class="odds">2 in 3<svg`, "fewer than 1 in 100", "One of them is suspect.", "What would tell", "<li>Test pure water (RO)", "&lt;KH&gt; drops", "no end in sight")
 	sound(t, page)
 	if dir := os.Getenv("STORYBOOK"); dir != "" {
 		if err := os.WriteFile(filepath.Join(dir, "made-water.html"), b.Bytes(), 0o644); err != nil {
