@@ -20,6 +20,7 @@ type WaterNow struct {
 	Enclosure  string
 	Water      string
 	At         time.Time
+	Rough      bool                    // the first look is all there is: no whole history was found that fits
 	HeldL      *quantity.Band[float64] // litres; nil when the box has no measures
 	Quantities []QuantityNow
 
@@ -56,7 +57,7 @@ var ofWater = []quantity.Measurand{
 // readings that a contradiction names.
 func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 	out := WaterNow{
-		Enclosure: enclosure, Water: b.Water, At: b.At, Refused: b.Refused, Doubtful: b.Doubtful,
+		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: b.Doubtful,
 		Contradictions: contradictions(b, lines),
 	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
@@ -184,6 +185,9 @@ func WaterText(w io.Writer, n WaterNow) error {
 	}
 	if err := t.Flush(); err != nil {
 		return err
+	}
+	if n.Rough && len(n.Quantities) > 0 {
+		fmt.Fprintln(w, "\n"+say.Sentence("now.rough", nil))
 	}
 	for _, c := range n.Contradictions {
 		fmt.Fprintln(w, "\n"+name(c.Of)+". "+c.Says)

@@ -36,6 +36,9 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.Paces, p.Unfit = report.PaceRows(n, l.Belief), report.ContradictionRows(n)
 	p.Unsure = report.UnfitWords(p.Unfit)
+	if n.Rough && len(p.Rows) > 0 {
+		p.Doubtful = append(p.Doubtful, say.Sentence("now.rough", nil))
+	}
 	for _, x := range n.Refused {
 		p.Refused = append(p.Refused, say.Sentence(x.Code, x))
 	}

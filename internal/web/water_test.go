@@ -40,3 +40,9 @@ func TestWaterNamesCulprits(t *testing.T) {
 		}
 	}
 }
+
+// A first look says that it is one; a book with enough readings for histories does not.
+func TestWaterSaysWhenItIsAFirstLook(t *testing.T) {
+	has(t, enclosure(t, sour, "").get("/water").Body.String(), "This is a first look")
+	lacks(t, riverbank(t).get("/water").Body.String(), "This is a first look")
+}
