@@ -10,7 +10,9 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -63,6 +65,42 @@ func enclosure(t testing.TB, facts, lines string) enclosed {
 // riverbank is the invented enclosure that the program brings.
 func riverbank(t testing.TB) enclosed {
 	return enclosure(t, string(demo.Enclosure), string(demo.Book))
+}
+
+// looked is the invented enclosure for tests that only look: one for all, so that it is worked out once. What would
+// write to it fails.
+func looked(t testing.TB) enclosed {
+	t.Helper()
+	e, err := lookedAt()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+var lookedAt = sync.OnceValues(func() (enclosed, error) {
+	o := files.Options{Now: demo.Clock(), Zone: time.Local, NewID: keeper.NewID}
+	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
+	if err != nil {
+		return enclosed{}, err
+	}
+	o.Have = facts.Lines
+	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
+	if err != nil {
+		return enclosed{}, err
+	}
+	k := keeper.New(looking{append(facts.Lines, lines.Lines...)}, demo.Clock)
+	return enclosed{keeper: k, handler: web.New(k, "home", web.Options{Demo: true, Version: "test", Patience: time.Hour}), id: "home"}, nil
+})
+
+// looking is a book that only may be looked at.
+type looking struct{ lines []book.Line }
+
+func (looking) Append(context.Context, string, ...book.Line) error {
+	return errors.New("this book is only looked at")
+}
+func (l looking) Lines(context.Context, string) ([]book.Line, error) {
+	return slices.Clone(l.lines), nil
 }
 
 // bare has a name and a tap, and nothing else.

@@ -19,7 +19,7 @@ import (
 // Each fan says its odds in words, and a table with the same numbers stands behind it. A chance is never told
 // as a percentage.
 func TestOutlookSaysWhatItDraws(t *testing.T) {
-	page := riverbank(t).get("/outlook").Body.String()
+	page := looked(t).get("/outlook").Body.String()
 	has(t, page, "Outlook to ", `<p class="lead">`, "If the routine is kept", "Drawn before each change", "comes to rest before a change", "No outlook has been held against readings yet")
 	fans := strings.Count(page, `<figure class="fan">`)
 	if fans < 5 {

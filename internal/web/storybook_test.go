@@ -36,7 +36,7 @@ var pages = []struct{ name, address string }{
 // stories are the enclosures in whose state every page is shown.
 func stories(t testing.TB) map[string]enclosed {
 	return map[string]enclosed{
-		"riverbank":  riverbank(t),
+		"riverbank":  looked(t),
 		"empty":      enclosure(t, "", ""),
 		"bare":       enclosure(t, bare, ""),
 		"sour":       enclosure(t, sour, sourBook),

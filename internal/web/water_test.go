@@ -13,7 +13,7 @@ import (
 )
 
 func TestWaterSaysWhy(t *testing.T) {
-	page := riverbank(t).get("/water").Body.String()
+	page := looked(t).get("/water").Body.String()
 	has(t, page, "Between changes it ", "Evaporation", "worked out", "How it goes on", "L a day")
 	lacks(t, page, "What does not fit</h2>\n<ol class=\"unfit\">\n</ol>")
 }
@@ -44,5 +44,5 @@ func TestWaterNamesCulprits(t *testing.T) {
 // A first look says that it is one; a book with enough readings for histories does not.
 func TestWaterSaysWhenItIsAFirstLook(t *testing.T) {
 	has(t, enclosure(t, sour, "").get("/water").Body.String(), "This is a first look")
-	lacks(t, riverbank(t).get("/water").Body.String(), "This is a first look")
+	lacks(t, looked(t).get("/water").Body.String(), "This is a first look")
 }

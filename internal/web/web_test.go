@@ -37,7 +37,7 @@ func lacks(t *testing.T, page string, refused ...string) {
 }
 
 func TestTodayHasTheActFirst(t *testing.T) {
-	page := riverbank(t).get("/").Body.String()
+	page := looked(t).get("/").Body.String()
 	has(t, page, `<h1 class="say"`, `<a class="do" href="/sheet">Start the service</a>`, `class="section"`, "Its clock stands at Sunday 22 November, 10:00",
 		`<th scope="col">How sure</th>`, `href="/emergency"`)
 	act, drawing, concerns := strings.Index(page, "Start the service"), strings.Index(page, `class="section"`), strings.Index(page, `class="concerns"`)
@@ -57,7 +57,7 @@ func TestActNowIsTheActWhenNoWaterIsMoved(t *testing.T) {
 }
 
 func TestSheetGoesStepByStep(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	page := e.get("/sheet").Body.String()
 	has(t, page, "Before you begin", "Unplug at the wall", `href="/sheet?step=1"`)
 	if strings.Index(page, "Unplug at the wall") > strings.Index(page, "Siphon down to") {
@@ -105,7 +105,7 @@ func TestTheChangeOfTheSheetCanBeWrittenDown(t *testing.T) {
 }
 
 func TestPadShowsNeitherTheLastReadingNorWhatIsExpected(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	page := e.get("/reading?kit=nitrate+card").Body.String()
 	has(t, page, `id="on3" value="20"`, "between 20 and 40", "more than 80", "lot N26-4")
 	lacks(t, page, "expected", "checked", "last", "about ")
@@ -132,7 +132,7 @@ func TestADoubtfulReadingIsKeptAndSaidSo(t *testing.T) {
 }
 
 func TestFaultsStandBesideTheirField(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	before := len(e.lines(t))
 	for name, c := range map[string]struct {
 		address string
@@ -214,7 +214,7 @@ func TestOtherLines(t *testing.T) {
 }
 
 func TestBook(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	page := e.get("/book").Body.String()
 	has(t, page, "November 2026", "/book?month=2026-10", "nitrate: 20 as NO3 (nitrate card)")
 	if first, later := strings.Index(page, "Sunday 22 November 2026</h2>"), strings.Index(page, "Monday 2 November 2026</h2>"); first < 0 || later < first {
@@ -276,7 +276,7 @@ func TestUnreadKindsAreShownAsUnread(t *testing.T) {
 }
 
 func TestNoSuchPage(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	for _, address := range []string{"/nope", "/book/line?id=none", "/reading?kit=none", "/sheet?step=x", "/kept?line=none", "/asset/halfwater-000000000000.css"} {
 		w := e.get(address)
 		if w.Code != http.StatusNotFound {
@@ -332,7 +332,7 @@ func TestALockedBookOnDisk(t *testing.T) {
 }
 
 func TestWhoMayAsk(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	for host, want := range map[string]int{
 		"127.0.0.1:8417": 200, "localhost": 200, "[::1]:8417": 200, "127.9.9.9": 200,
 		"elsewhere.example": 421, "192.168.1.5:8417": 421, "127.0.0.1.example:80": 421, "": 421,
@@ -358,7 +358,7 @@ func TestWhoMayAsk(t *testing.T) {
 }
 
 func TestALongFormIsRefused(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	w := e.ask("POST", "/line", url.Values{"kind": {"note"}, "text": {strings.Repeat("long ", 20_000)}})
 	if w.Code != http.StatusRequestEntityTooLarge {
 		t.Errorf("answers %d", w.Code)
@@ -366,7 +366,7 @@ func TestALongFormIsRefused(t *testing.T) {
 }
 
 func TestAssetsAreKeptForEver(t *testing.T) {
-	e := riverbank(t)
+	e := looked(t)
 	page := e.get("/").Body.String()
 	for _, m := range regexp.MustCompile(`"(/asset/[^"]+)"`).FindAllStringSubmatch(page, -1) {
 		w := e.get(m[1])
