@@ -52,8 +52,10 @@ func rose(before, after *book.Line) (Contradiction, bool) {
 	}
 	c := Contradiction{Of: quantity.OfLevel, Lines: []book.ID{before.ID, after.ID}, Checks: []string{"infer.check-log", "infer.check-level"}}
 	c.blame([]Culprit{
-		{Code: ByLog, Name: "top-up", Odds: forgot / sum}, {Code: ByReading, Name: string(after.ID), Odds: misread / sum},
-		{Code: ByWater, Odds: itself / sum}, {Code: ByChance, Odds: chance / sum},
+		{Code: ByLog, Name: "top-up", Odds: forgot / sum},
+		{Code: ByReading, Name: string(after.ID), Odds: misread / sum},
+		{Code: ByWater, Odds: itself / sum},
+		{Code: ByChance, Odds: chance / sum},
 	})
 	return c, true
 }
