@@ -3,6 +3,7 @@ package plan_test
 import (
 	"fmt"
 	"math"
+	"sync"
 	"testing"
 	"time"
 
@@ -18,8 +19,34 @@ import (
 
 // kept is half a year of a riverbank: fed daily, nitrate rising until the Sunday change of 20 %, read each
 // week just before it.
-func kept(t *testing.T) plan.Input {
+func kept(t testing.TB) plan.Input {
 	t.Helper()
+	in, err := keptOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return in
+}
+
+// twelve weeks from the book of kept, for the tests that only look at them.
+func twelve(t testing.TB) plan.Outlook {
+	t.Helper()
+	o, err := twelveOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+var twelveOnce = sync.OnceValues(func() (plan.Outlook, error) {
+	in, err := keptOnce()
+	if err != nil {
+		return plan.Outlook{}, err
+	}
+	return plan.Ahead(in, 12)
+})
+
+var keptOnce = sync.OnceValues(func() (plan.Input, error) {
 	f := riverbank()
 	start := sunday.AddDate(0, 0, -7*26)
 	var lines []book.Line
@@ -39,20 +66,13 @@ func kept(t *testing.T) plan.Input {
 		add(at.Add(time.Hour), book.Change{OutLitres: 20, In: []book.Poured{{Source: "tap", Litres: 7}, {Source: "RO", Litres: 13}}})
 	}
 	b, err := infer.Believe(infer.Window{Lines: lines, Water: book.MainWater, At: sunday, Recorded: sunday, Seed: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return plan.Input{Belief: b, Facts: book.FactsAt(lines, book.MainWater, sunday, sunday), Lines: lines, Now: sunday}
-}
+	return plan.Input{Belief: b, Facts: book.FactsAt(lines, book.MainWater, sunday, sunday), Lines: lines, Now: sunday}, err
+})
 
 // TestAheadPlateau: what has stood at 10 mg N/L before every change for half a year stands there in twelve
 // weeks too, when the routine is kept; the closed form of the plateau (package change) says as much.
 func TestAheadPlateau(t *testing.T) {
-	in := kept(t)
-	o, err := plan.Ahead(in, 12)
-	if err != nil {
-		t.Fatal(err)
-	}
+	in, o := kept(t), twelve(t)
 	if len(o.Eves) != 13 || !o.AsLast || o.Every != 7 {
 		t.Fatalf("%d eves, every %g days, as last %v", len(o.Eves), o.Every, o.AsLast)
 	}
@@ -80,10 +100,7 @@ func TestAheadPlateau(t *testing.T) {
 // TestAheadOdds: odds lie between 0 and 1, the act line is passed no oftener than the watch line, and what was
 // never read has none.
 func TestAheadOdds(t *testing.T) {
-	o, err := plan.Ahead(kept(t), 12)
-	if err != nil {
-		t.Fatal(err)
-	}
+	o := twelve(t)
 	seen := 0
 	for _, l := range o.Lines {
 		if !math.IsNaN(l.EverAct) && !(l.EverAct <= l.EverWatch && l.EverWatch <= 1) {
@@ -125,7 +142,7 @@ func TestAheadTwice(t *testing.T) {
 }
 
 func BenchmarkAhead(b *testing.B) {
-	in := kept(&testing.T{})
+	in := kept(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := plan.Ahead(in, 12); err != nil {
@@ -137,11 +154,7 @@ func BenchmarkAhead(b *testing.B) {
 // TestAheadRests: what has stood at one level before every change for half a year rests near where it is
 // foretold to stand in twelve weeks, and does so within them.
 func TestAheadRests(t *testing.T) {
-	in := kept(t)
-	o, err := plan.Ahead(in, 12)
-	if err != nil {
-		t.Fatal(err)
-	}
+	in, o := kept(t), twelve(t)
 	for _, p := range o.Plateaus {
 		if p.Of != quantity.OfNO3 {
 			continue
@@ -160,10 +173,7 @@ func TestAheadRests(t *testing.T) {
 
 // TestAheadHalf: half the odds lie within the 8 in 10, on both sides of the median.
 func TestAheadHalf(t *testing.T) {
-	o, err := plan.Ahead(kept(t), 12)
-	if err != nil {
-		t.Fatal(err)
-	}
+	o := twelve(t)
 	for i, e := range o.Eves {
 		if len(e.Half) != len(e.Bands) || len(e.Half) == 0 {
 			t.Fatalf("eve %d: %d halves, %d bands", i, len(e.Half), len(e.Bands))
