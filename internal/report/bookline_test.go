@@ -51,7 +51,8 @@ func TestEveryLineOfTheDemoSaysSomething(t *testing.T) {
 func TestShownOutlookInWords(t *testing.T) {
 	at := time.Date(2026, 11, 22, 10, 0, 0, 0, time.UTC)
 	o := book.ShownOutlook{Version: "test", Bands: []book.ShownBand{
-		{Of: quantity.OfKH, On: at, Lo: 2, Median: 2.5, Hi: 3}, {Of: quantity.OfKH, On: at.AddDate(0, 0, 80), Lo: 1.1, Median: 2, Hi: 2.9},
+		{Of: quantity.OfKH, On: at, Lo: 2, Median: 2.5, Hi: 3},
+		{Of: quantity.OfKH, On: at.AddDate(0, 0, 80), Lo: 1.1, Median: 2, Hi: 2.9},
 		{Of: quantity.OfPH, On: at.AddDate(0, 0, 80), Lo: 7, Median: 7.4, Hi: 7.9},
 	}}
 	line := book.Line{ID: "o", At: at, Recorded: at, Water: book.MainWater, By: book.Keeper, Body: o}

@@ -99,6 +99,7 @@ type looking struct{ lines []book.Line }
 func (looking) Append(context.Context, string, ...book.Line) error {
 	return errors.New("this book is only looked at")
 }
+
 func (l looking) Lines(context.Context, string) ([]book.Line, error) {
 	return slices.Clone(l.lines), nil
 }
