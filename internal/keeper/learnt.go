@@ -11,6 +11,17 @@ import (
 // Learnt fits whole histories to the book of an enclosure's main water: what its readings say of its own
 // constants. It takes seconds.
 func (k *Keeper) Learnt(ctx context.Context, enclosureID string) (infer.Learnt, error) {
+	return k.learnt(ctx, enclosureID, infer.Learn)
+}
+
+// LearntExactly is the same by the slow sampler, in minutes. Progress is told rounds done, of how many.
+func (k *Keeper) LearntExactly(ctx context.Context, enclosureID string, progress func(done, of int)) (infer.Learnt, error) {
+	return k.learnt(ctx, enclosureID, func(w infer.Window) (infer.Learnt, error) {
+		return infer.LearnExactly(ctx, w, progress)
+	})
+}
+
+func (k *Keeper) learnt(ctx context.Context, enclosureID string, learn func(infer.Window) (infer.Learnt, error)) (infer.Learnt, error) {
 	lines, err := k.Lines(ctx, enclosureID)
 	if err != nil {
 		return infer.Learnt{}, err
@@ -19,7 +30,10 @@ func (k *Keeper) Learnt(ctx context.Context, enclosureID string) (infer.Learnt, 
 		return infer.Learnt{}, &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
 	}
 	now := k.now()
-	l, err := infer.Learn(infer.Window{Lines: lines, Water: book.MainWater, At: now, Recorded: now, Seed: Seed(enclosureID)})
+	l, err := learn(infer.Window{Lines: lines, Water: book.MainWater, At: now, Recorded: now, Seed: Seed(enclosureID)})
+	if err := ctx.Err(); err != nil {
+		return infer.Learnt{}, err // stopped: that is no fault of the book
+	}
 	if err != nil {
 		return infer.Learnt{}, &Fault{Kind: Refused, Say: say.Sentence("learnt.none", err), Err: err}
 	}
