@@ -54,7 +54,7 @@ func Compile(lines []book.Line, w Window) (Course, error) {
 	if w.Recorded.IsZero() {
 		w.Recorded = w.To
 	}
-	m := maker{window: w, facts: book.TimelineOf(lines, w.Recorded)}
+	m := maker{window: w, facts: book.TimelineOf(lines, w.Recorded), brews: map[enclosure.SourceWater]brew{}}
 	m.lines = ofWater(book.Standing(lines, w.Recorded), w)
 	m.aside = book.SetAsides(lines, w.Recorded)
 	c := &m.course
@@ -83,6 +83,7 @@ type maker struct {
 	aside  map[book.ID]book.SetAside
 	level  *enclosure.LevelTable // nil when never measured
 	stops  [][2]float64          // days without flow
+	brews  map[enclosure.SourceWater]brew
 }
 
 func ofWater(lines []book.Line, w Window) []book.Line {

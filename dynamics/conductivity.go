@@ -7,7 +7,7 @@ import (
 )
 
 // EC is conductivity at 25 C after McCleskey and others 2012 on the ions of the state, with the acid side
-// of this package: within 2 % of package water's (mostly within 0.5 %), at a fraction of its cost. [State.Exact] has the
+// of this package: within 3 % of package water's (mostly within 0.5 %), at a fraction of its cost. [State.Exact] has the
 // other.
 func (s *State) EC() quantity.Conductivity {
 	h, c, _ := s.acid()

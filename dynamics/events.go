@@ -74,8 +74,11 @@ func (m *maker) changed(l book.Line, b book.Change, day float64) {
 	}
 	e.ToMark = e.In >= 0.8*e.Out
 	br := m.blend(in, f, l.ID)
-	e.Pour, e.Tap = br.all, br.tap
 	e.Salts = m.salts(b.Salts, l.ID)
+	if b.MixEC > 0 {
+		br.strengthen(float64(b.MixEC), &e.Salts, e.In)
+	}
+	e.Pour, e.Tap = br.all, br.tap
 	e.Pour.Temp = m.usualTemp(day)
 	if b.Temp != 0 {
 		e.Pour.Temp = float64(b.Temp)

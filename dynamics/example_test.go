@@ -25,7 +25,7 @@ func Example() {
 	for week := range 26 {
 		lines = append(lines, book.Line{
 			At: begun.AddDate(0, 0, 7*week+6), Water: book.MainWater,
-			Body: book.Change{OutLitres: 12, In: []book.Poured{{Source: "tap", Litres: 12}}},
+			Body: book.Change{OutLitres: 12, In: []book.Poured{{Source: "tap", Litres: 14}}}, // 2 L have evaporated
 		})
 	}
 	for i := range lines {

@@ -213,18 +213,24 @@ func (m *maker) evaporation() float64 {
 	return evaporationPerSquare * c.Surface
 }
 
-// topUps lets the routine's water replace what evaporates when nobody writes top-ups down.
+// topUps lets the routine's water replace what evaporates when nobody writes top-ups down; a pure one when
+// the routine names none, unless changes pour in more than they take out and so fill to the mark again.
 func (m *maker) topUps() {
 	c := &m.course
-	changes := 0
+	out, in := 0.0, 0.0
 	for _, l := range m.lines {
-		switch l.Body.(type) {
+		switch b := l.Body.(type) {
 		case book.TopUp:
 			if c.Day(l.At) >= 0 {
 				return
 			}
 		case book.Change:
-			changes++
+			if b.OutLitres > 0 {
+				out += float64(b.OutLitres)
+				for _, p := range b.In {
+					in += float64(p.Litres)
+				}
+			}
 		}
 	}
 	f := m.facts.At(m.window.Water, m.during())
@@ -232,7 +238,7 @@ func (m *maker) topUps() {
 	switch {
 	case f.Routine != nil && f.Routine.TopUpWith != "":
 		b = m.source(f.Routine.TopUpWith, f, "")
-	case changes > 0: // each change fills to the mark again
+	case in > 1.02*out:
 		return
 	}
 	m.note(TopUpUnlogged, "", "")

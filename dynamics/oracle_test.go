@@ -96,12 +96,12 @@ var namedPaces = []struct {
 	{"coarse", Coarse},
 	{"quick", Quick},
 	{"careful", Careful},
-	{"1/2", Pace{Step: 1. / 2, Uneasy: 1e9, Fine: 1}},
-	{"1/4", Pace{Step: 1. / 4, Uneasy: 1e9, Fine: 1}},
-	{"1/8", Pace{Step: 1. / 8, Uneasy: 1e9, Fine: 1}},
-	{"1/2 third", Pace{Step: 1. / 2, Third: true, Uneasy: 1e9, Fine: 1}},
-	{"1/4 third", Pace{Step: 1. / 4, Third: true, Uneasy: 1e9, Fine: 1}},
-	{"1/8 third", Pace{Step: 1. / 8, Third: true, Uneasy: 1e9, Fine: 1}},
+	{"1/2", Pace{Step: 1. / 2, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
+	{"1/4", Pace{Step: 1. / 4, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
+	{"1/8", Pace{Step: 1. / 8, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
+	{"1/2 third", Pace{Step: 1. / 2, Third: true, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
+	{"1/4 third", Pace{Step: 1. / 4, Third: true, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
+	{"1/8 third", Pace{Step: 1. / 8, Third: true, Laden: 1e9, Uneasy: 1e9, Fine: 1}},
 }
 
 func report(t *testing.T, kind string, errors [][]float64) {

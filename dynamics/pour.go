@@ -31,6 +31,15 @@ func (m *maker) source(name string, f enclosure.Facts, line book.ID) brew {
 }
 
 func (m *maker) brewed(s enclosure.SourceWater, line book.ID) brew {
+	if b, ok := m.brews[s]; ok {
+		return b
+	}
+	b := m.brew(s, line)
+	m.brews[s] = b
+	return b
+}
+
+func (m *maker) brew(s enclosure.SourceWater, line book.ID) brew {
 	a := s.Analysis
 	whole, err := a.Middle()
 	pure := a.Kind == water.RO || a.Kind == water.Rain || s.MadeBy != ""
@@ -94,7 +103,7 @@ func guessed(a water.Analysis) Water {
 		NO3: water.Molality(a.NO3.Or(0) / quantity.Nitrate(molarN)), NO2: water.Molality(a.NO2.Or(0) / quantity.Nitrite(molarN)),
 		TAN: water.Molality(a.TAN.Or(0) / quantity.TotalAmmonia(molarN)), PO4: water.Molality(a.PO4.Or(0) / quantity.Phosphate(molarP)),
 		DOC: a.DOC.Or(1),
-		Na:  0.5, Cl: water.Molality(float64(a.Cl.Or(15)) / molarCl),
+		Cl:  water.Molality(float64(a.Cl.Or(15)) / molarCl),
 	}
 	c.Alk = water.FromTitration(a.KH.Or(quantity.AlkalinityMeq(2*gh.Mmol()*0.8)), c.DOC)
 	if open := float64(c.StrongIonBalance() - c.Alk); open > 0 {
@@ -168,4 +177,38 @@ func (m *maker) salts(list []book.SaltPoured, line book.ID) (w Water) {
 		}, g)
 	}
 	return w
+}
+
+// strengthen makes a mix hold so many times as much of all its ions that it reads, with the salts in it, what the
+// keeper's pen read: more tap and less RO went in, or the membrane is old.
+func (b *brew) strengthen(ec float64, salts *Water, litres float64) {
+	reads := func(times float64) float64 {
+		s := State{Temp: 25, PCO2: roomCO2}
+		w := b.all
+		w.ions(times)
+		w.Volume = 1
+		w.into(&s, 1)
+		salts.into(&s, 1/max(litres, 1e-9))
+		return float64(s.EC())
+	}
+	lo, hi := 0., 1.
+	for reads(hi) < ec && hi < 1e4 {
+		lo, hi = hi, 2*hi
+	}
+	for range 40 {
+		if mid := (lo + hi) / 2; reads(mid) < ec {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	b.all.ions(hi)
+	b.tap.ions(hi)
+}
+
+// ions multiplies what carries current, and the carbon that goes with it.
+func (w *Water) ions(by float64) {
+	for _, x := range [...]*float64{&w.Ca, &w.Mg, &w.Na, &w.K, &w.Cl, &w.SO4, &w.Alk, &w.DIC, &w.NO3} {
+		*x *= by
+	}
 }

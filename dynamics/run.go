@@ -8,10 +8,11 @@ type Pace struct {
 	// Third makes steps of third order (one sweep and two half ones, extrapolated) in calm water too.
 	Third bool
 	// Fine steps, always of third order, are taken while the nitrifiers could take less than Young times
-	// what plants leave of the load, while total ammonia or nitrite passes Uneasy, for Watch days after
-	// nitrifiers were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
+	// what plants leave of the load, while total ammonia passes Laden or nitrite Uneasy, for Watch days
+	// after nitrifiers were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
 	Fine   float64
 	Young  float64
+	Laden  float64 // mg N/L; where KH has run out ammonia is high for months and changes little
 	Uneasy float64 // mg N/L
 	Watch  float64 // days
 	Thin   float64 // mg O2/L
@@ -20,9 +21,9 @@ type Pace struct {
 
 // The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md.
 var (
-	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Young: 2, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
-	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
-	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
+	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Young: 2, Laden: 0.1, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
+	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Laden: 1e3, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
+	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Laden: 1e3, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
@@ -134,8 +135,8 @@ func (x *scene) steps(span float64) {
 	pace := &x.pace
 	for left := span; left > 0; {
 		step, third := pace.Step, pace.Third
-		uneasy := pace.Uneasy * x.Volume
-		if x.TAN > uneasy || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young(pace.Young) {
+		laden, uneasy := pace.Laden*x.Volume, pace.Uneasy*x.Volume
+		if x.TAN > laden || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young(pace.Young) {
 			step, third = pace.Fine, true
 		}
 		if x.Oxygen < pace.Thin*x.Volume {

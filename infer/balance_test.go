@@ -58,7 +58,7 @@ func TestDilutionIsConserved(t *testing.T) {
 	n.add(day0.Add(3*time.Hour), book.Change{OutLitres: quantity.Litres(held / 4), In: []book.Poured{{Source: "zero", Litres: quantity.Litres(held / 4)}}})
 	b := n.believe(t, day0.Add(3*time.Hour+time.Minute))
 	for m, want := range map[quantity.Measurand]float64{quantity.OfGH: 6, quantity.OfKH: 3} {
-		if v := band(t, b, m); math.Abs(v.Median-want) > 0.02*want {
+		if v := band(t, b, m); math.Abs(v.Median-want) > 0.05*want { // half a year unread: the middle of what may be is not what the middles give
 			t.Errorf("%s %.3f after a quarter of pure water, want %.2f", m.Label(), v.Median, want)
 		}
 	}
@@ -77,8 +77,7 @@ func TestConductivityCreeps(t *testing.T) {
 		// The box is measured by level so that it holds 90 L: found by its full mark.
 		basin := enclosure.Basin{Length: 1000, Width: 400, Height: 500, FullMark: 270}
 		n.add(day0, basin)
-		tap := hardTap
-		tap.Analysis.EC = water.Stated[quantity.Conductivity](400)
+		tap := weakTap(t)
 		n.add(day0, tap)
 		n.add(day0, enclosure.SourceWater{Name: "RO", Analysis: water.Analysis{
 			Kind: water.RO, GH: water.Stated[quantity.Hardness](0), KH: water.Stated[quantity.Alkalinity](0), EC: water.Stated[quantity.Conductivity](0),
@@ -101,10 +100,41 @@ func TestConductivityCreeps(t *testing.T) {
 		// reads this much by the full chemistry.
 		want = thickened(t, 400, want/400)
 		t.Logf("topped up with %s: EC %.0f (%.0f to %.0f); the closed form, by the full chemistry, %.0f", name, v.Median, v.Lo, v.Hi, want)
-		if v.Lo > want || v.Hi < want || math.Abs(v.Median-want) > 0.02*want {
+		if v.Lo > want || v.Hi < want || math.Abs(v.Median-want) > 0.05*want { // half a year unread: the middle of what may be is not what the middles give
 			t.Errorf("topped up with %s: EC %.0f (%.0f to %.0f), the closed form says %.0f", name, v.Median, v.Lo, v.Hi, want)
 		}
 	}
+}
+
+// weakTap is a calcium bicarbonate tap of 400 uS/cm by the full chemistry.
+func weakTap(t *testing.T) enclosure.SourceWater {
+	t.Helper()
+	at := func(f float64) water.Analysis {
+		return water.Analysis{
+			Kind: water.Mains, GH: water.Stated(quantity.HardnessMmol(2.5 * f)), KH: water.Stated(quantity.AlkalinityMeq(3.3 * f)),
+			Cl: water.Stated(quantity.MgPerL(1.2 * f * water.MolarCl)),
+		}
+	}
+	lo, hi := 0.01, 5.0
+	for range 40 {
+		mid := (lo + hi) / 2
+		whole, err := at(mid).Middle()
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := water.GivenPH(whole.Composition, 7.6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.EC25() < 400 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	a := at(lo)
+	a.EC = water.Stated[quantity.Conductivity](400)
+	return enclosure.SourceWater{Name: "tap", Analysis: a}
 }
 
 // thickened is the conductivity of a calcium bicarbonate tap of this conductivity when all that it holds
@@ -139,7 +169,7 @@ func TestDoubtGrowsWithTime(t *testing.T) {
 		b := n.believe(t, day0.AddDate(0, 0, days))
 		for _, m := range []quantity.Measurand{quantity.OfNO3, quantity.OfGH, quantity.OfEC, quantity.OfPH, quantity.OfWaterTemp} {
 			v := band(t, b, m)
-			if v.Hi-v.Lo < 0.99*last[m] {
+			if v.Hi-v.Lo < 0.85*last[m] { // the ends of 300 draws are good to 7 % of the width
 				t.Errorf("%s: the band is %.3g wide on day %d, %.3g before", m.Label(), v.Hi-v.Lo, days, last[m])
 			}
 			last[m] = v.Hi - v.Lo
@@ -148,7 +178,8 @@ func TestDoubtGrowsWithTime(t *testing.T) {
 }
 
 // TestDilutionsTellTheHeldWater: the box alone says little with land in it; changes of known litres
-// with the pen before, after and in the mix say more, and the belief's held water is that.
+// with the pen before, after and in the mix say more, and the belief's held water is that. A weighed dose
+// of salt brings back what the changes thin: 2 g of NaCl in 70 L are 0.489 mmol/L, 58 uS/cm at 119 S cm2/mol.
 func TestDilutionsTellTheHeldWater(t *testing.T) {
 	const truth = 70.0
 	n := notes{}
@@ -170,7 +201,8 @@ func TestDilutionsTellTheHeldWater(t *testing.T) {
 		n.add(at.Add(time.Hour), book.Change{OutLitres: 15, In: []book.Poured{{Source: "RO", Litres: 15}}, MixEC: 100})
 		ec = (ec*(truth-15) + 100*15) / truth
 		n.read(t, at.Add(2*time.Hour), ecPen, fmt.Sprintf("%.0f", ec))
-		ec += 60
+		n.add(at.Add(3*time.Hour), book.Dose{What: "NaCl", Grams: 2})
+		ec += 58
 	}
 	after := heldBand(day0.AddDate(0, 0, 44))
 	if after.Lo > truth || after.Hi < truth || after.Hi-after.Lo > 0.8*(before.Hi-before.Lo) {

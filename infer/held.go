@@ -17,8 +17,11 @@ type box struct {
 	litres float64 // median
 	sd     float64 // of the logarithm
 	held   enclosure.HeldEstimate
-	table  *enclosure.LevelTable // nil when the box was never measured
-	full   quantity.Millimetres
+	// measured is the standard deviation of the logarithm by measures and level tests alone, 0 when there are none: histories
+	// weigh the dilutions themselves.
+	measured float64
+	table    *enclosure.LevelTable // nil when the box was never measured
+	full     quantity.Millimetres
 }
 
 // quantile is the held water at a rank between 0 and 1.
@@ -83,6 +86,7 @@ func boxOf(basin *enclosure.Basin, from time.Time, lines []book.Line, until time
 			b.table, tests = &t, nil // a level test that cannot be: the box without it
 		}
 	}
+	b.measured = byMeasures(basin, tests)
 	mixed := dilutions(its)
 	est, err := enclosure.HeldWater(enclosure.Geometry{Basin: basin, Tests: tests}, mixed)
 	if err != nil && len(mixed) > 0 {
@@ -94,6 +98,15 @@ func boxOf(basin *enclosure.Basin, from time.Time, lines []book.Line, until time
 	}
 	b.litres, b.sd, b.known = byHabit(its)
 	return b
+}
+
+// byMeasures is the doubt of a box without its dilutions.
+func byMeasures(basin *enclosure.Basin, tests []enclosure.LevelTest) float64 {
+	est, err := enclosure.HeldWater(enclosure.Geometry{Basin: basin, Tests: tests}, nil)
+	if err != nil {
+		return 0
+	}
+	return est.LnSD
 }
 
 // byHabit is the held water that the routine's share and the litres changed amount to; without them it

@@ -19,10 +19,14 @@ type account struct {
 	window   Window // Lines: the standing ones of this water
 }
 
-// believing is the effort spent on a belief, futures how many are run on from it.
-var believing = fit.Effort{Draws: 300, Moves: 1, Scouts: 30}
-
+// futures is how many are run on from a belief.
 const futures = 900
+
+// effort is what is spent on a belief: in a short book, where little is known and draws about the mode are poor, more
+// exact moves cost no more.
+func effort(days float64) fit.Effort {
+	return fit.Effort{Draws: 300, Moves: int(min(max(1, 150/days), 8)), Scouts: 30}
+}
 
 // histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory.
 func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
@@ -37,9 +41,9 @@ func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
 	a := &account{question: q, walk: w, window: win}
 	a.window.Lines = lines
 	if b := win.Before; b != nil && b.account != nil && b.account.question.Course.From.Equal(q.Course.From) {
-		a.post, err = q.SolveFrom(&b.account.post, believing, win.Seed)
+		a.post, err = q.SolveFrom(&b.account.post, effort(q.Course.Days), win.Seed)
 	} else {
-		a.post, err = q.Solve(believing, win.Seed)
+		a.post, err = q.Solve(effort(q.Course.Days), win.Seed)
 	}
 	return a, err
 }

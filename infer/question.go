@@ -3,6 +3,7 @@ package infer
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -62,8 +63,11 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	for u := range q.Priors {
 		q.Priors[u] = dynamics.Unknown(u).Prior()
 	}
-	q.Priors[dynamics.HeldWater].SD = held.sd
+	q.Priors[dynamics.HeldWater].SD = math.Max(held.sd, held.measured)
 	q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, course.LoadSD)
+	if !slices.ContainsFunc(lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() }) {
+		q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, value("load.unfed"))
+	}
 
 	first := w.firstRead(from)
 	q.begin(first)

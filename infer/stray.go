@@ -9,7 +9,8 @@ import (
 
 // astray reports whether the histories do not account for what was read last: of some quantity the last two
 // readings both count as saying nothing, on the same side. One such reading is a misreading; two are the
-// water, and something that the book does not tell of.
+// water, and something that the book does not tell of. Of ammonia and nitrite one high reading is enough: what may
+// kill is believed until it is read again.
 func (q *question) astray(post *fit.Posterior) bool {
 	seen := q.Seen(post.Mode)
 	last := map[quantity.Measurand]int{} // +1 or -1: the last one was too high or too low
@@ -21,6 +22,9 @@ func (q *question) astray(post *fit.Posterior) bool {
 		}
 		side := strayed(q.Readings[i], seen[i])
 		if _, first := last[of]; !first {
+			if side > 0 && (of == quantity.OfTAN || of == quantity.OfNO2) {
+				return true
+			}
 			last[of] = side
 			done[of] = side == 0
 			continue
