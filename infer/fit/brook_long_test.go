@@ -105,8 +105,13 @@ func brook(t testing.TB) (p Problem, tables []table) {
 		return s
 	}
 	for _, w := range []Wander{
-		{Name: "tan", Ratio: true, SD: 0.3}, {Name: "no2", Ratio: true, SD: 0.3}, {Name: "no3", Ratio: true, SD: 0.12},
-		{Name: "ph", SD: 0.1}, {Name: "gh", Ratio: true, SD: 0.015}, {Name: "kh", SD: 0.08}, {Name: "ec", Ratio: true, SD: 0.01},
+		{Name: "tan", Ratio: true, SD: 0.3},
+		{Name: "no2", Ratio: true, SD: 0.3},
+		{Name: "no3", Ratio: true, SD: 0.12},
+		{Name: "ph", SD: 0.1},
+		{Name: "gh", Ratio: true, SD: 0.015},
+		{Name: "kh", SD: 0.08},
+		{Name: "ec", Ratio: true, SD: 0.01},
 	} {
 		w.Phi = 0.6
 		p.Wanders = append(p.Wanders, w)

@@ -16,6 +16,9 @@
 // exact posterior. The effect of an unknown on the readings is a one-sided difference; what acts only from
 // a week on is run again from the state of that week.
 //
+// [Problem.Sample] draws from the exact posterior, slowly, by many chains that begin at unrelated places and share
+// nothing with the search; it is what Solve is tried against (doc/infer.md, "The slow sampler").
+//
 // # Limits
 //
 // One mode is described; that there was another, and how much worse, is told ([Posterior.Other]). Interval

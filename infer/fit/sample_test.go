@@ -277,6 +277,23 @@ func TestSampleIsPureAndStops(t *testing.T) {
 	if _, err := p.Sample(ctx, e, 3); !errors.Is(err, context.Canceled) || rounds != 5 {
 		t.Errorf("%v after %d rounds", err, rounds)
 	}
+	e.Progress, e.Goal, e.Longest = nil, Mixing{RHat: 1.0001, Bulk: 1e6}, 2 // never met
+	long, err := p.Sample(context.Background(), e, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(long.Chains[0]); n != 8 { // of 8+8+16 rounds the last 16, each second one
+		t.Errorf("%d draws of a chain after going on twice", n)
+	}
+	post := long.Posterior()
+	if len(post.Draws) != 6*8 || len(post.Mode) != len(long.Scores) || len(post.Spread) != len(long.Scores) || post.Sure {
+		t.Errorf("%d draws, %d scores, sure %v", len(post.Draws), len(post.Mode), post.Sure)
+	}
+	for _, h := range post.Draws {
+		if h.weight > post.Weight {
+			t.Error("a draw is likelier than the likeliest")
+		}
+	}
 	var hasty TooHasty
 	if _, err := p.Sample(context.Background(), Patience{Chains: 5, Warm: 100, Rounds: 100, Every: 1}, 1); !errors.As(err, &hasty) {
 		t.Error(err)
