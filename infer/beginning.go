@@ -55,6 +55,8 @@ func (q *question) begin(first map[quantity.Measurand]float64) {
 	few, many := value("begin.strength_less"), value("begin.strength_more")
 	mulm := value("begin.mulm")
 	course := q.Course
+	// A first reading of ammonia or nitrite says that the filter may not have run in.
+	unripe := first[quantity.OfTAN] > value("begin.ammonia") || first[quantity.OfNO2] > value("begin.ammonia")
 	ammonia, nitrite := value("begin.ammonia"), value("begin.nitrite")
 	tail := value("begin.unripe")
 	q.Starts = []string{
@@ -72,9 +74,9 @@ func (q *question) begin(first map[quantity.Measurand]float64) {
 		s := course.Mature(p, w, 0.2, 0.5)
 		f = math.Exp(mulm * z[4])
 		s.Labile, s.Slow = s.Labile*f, s.Slow*f
-		f = math.Exp(many * z[5])
-		if z[5] < 0 {
-			f = math.Exp(few * z[5])
+		f = math.Exp((few+many)/2*z[5] - (few-many)/2*(math.Sqrt(1+z[5]*z[5])-1)) // few sd downward, many upward, smooth between
+		if unripe {
+			f = math.Exp(value("begin.unripe_strength") + value("begin.unripe")*z[5])
 		}
 		for i := range s.Strength {
 			n := &s.Strength[i]

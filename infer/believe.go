@@ -37,6 +37,7 @@ func Believe(w Window) (Belief, error) {
 		return b, err
 	}
 	a, err := v.histories(lines, b.window)
+	b.window.Before = nil // one belief does not keep all that were before it
 	if err == nil {
 		b.Contradictions = append(b.Contradictions, contradict(a.question, &a.post, lines)...)
 	}
@@ -44,6 +45,7 @@ func Believe(w Window) (Belief, error) {
 		return b, nil
 	}
 	b.Draws, b.Rough, b.account = a.draws(b.Draws), false, a
+	a.weigh(&b)
 	return b, nil
 }
 

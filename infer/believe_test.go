@@ -245,3 +245,35 @@ func TestOtherWatersDoNotMix(t *testing.T) {
 		t.Errorf("KH of the tub %.1f, read as 20 drops and changed once", v.Median)
 	}
 }
+
+// TestOneMoreLine: the search that begins where that of the shorter book ended finds what the whole search finds.
+func TestOneMoreLine(t *testing.T) {
+	e := newTruth(5, "plain")
+	e.keep(12)
+	at := day0.AddDate(0, 0, 7*12+1)
+	w := Window{Lines: e.lines, At: at, Recorded: at, Seed: 1}
+	whole, err := Believe(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	less := w
+	less.Lines = w.Lines[:len(w.Lines)-2]
+	before, err := Believe(less)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Before = &before
+	sooner, err := Believe(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if whole.Rough || sooner.Rough {
+		t.Fatal("no histories")
+	}
+	for _, m := range foretold {
+		a, b := band(t, whole, m), band(t, sooner, m)
+		if far := math.Abs(a.Median-b.Median) / (a.Hi - a.Lo); far > 0.15 {
+			t.Errorf("%s: %.3g cold, %.3g from before: %.2f of the band apart", m.Label(), a.Median, b.Median, far)
+		}
+	}
+}

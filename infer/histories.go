@@ -3,6 +3,7 @@ package infer
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -20,13 +21,10 @@ type account struct {
 }
 
 // futures is how many are run on from a belief.
-const futures = 900
+const futures = 1000
 
-// effort is what is spent on a belief: in a short book, where little is known and draws about the mode are poor, more
-// exact moves cost no more.
-func effort(days float64) fit.Effort {
-	return fit.Effort{Draws: 300, Moves: int(min(max(1, 150/days), 8)), Scouts: 30}
-}
+// believing is the effort spent on a belief.
+var believing = fit.Effort{Draws: 200, Scouts: 30}
 
 // histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory.
 func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
@@ -39,12 +37,14 @@ func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
 		return nil, NothingRead{w.start, win.At}
 	}
 	a := &account{question: q, walk: w, window: win}
-	a.window.Lines = lines
+	a.window.Lines, a.window.Before = lines, nil
 	if b := win.Before; b != nil && b.account != nil && b.account.question.Course.From.Equal(q.Course.From) {
-		a.post, err = q.SolveFrom(&b.account.post, effort(q.Course.Days), win.Seed)
-	} else {
-		a.post, err = q.Solve(effort(q.Course.Days), win.Seed)
+		a.post, err = q.SolveFrom(&b.account.post, believing, win.Seed)
+		if err == nil && a.post.Sure && !q.astray(&a.post) {
+			return a, nil
+		}
 	}
+	a.post, err = q.Solve(believing, win.Seed)
 	return a, err
 }
 
@@ -124,6 +124,14 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 	if n := len(h.Dev.Uptake); n > 0 {
 		p[dynamics.Uptake] *= math.Exp(h.Dev.Uptake[min(int(h.End.Day/dynamics.Month), n-1)])
 	}
+	if n := min(int(h.End.Day/dynamics.Week)+1, len(h.Dev.Feed)); n > 0 { // fed as in the last four weeks
+		sum := 0.0
+		late := h.Dev.Feed[max(n-4, 0):n]
+		for _, f := range late {
+			sum += f
+		}
+		p[dynamics.Load] *= math.Exp(sum / float64(len(late)))
+	}
 	then := quiet.Run(&p, &dynamics.Deviations{}, h.End, h.End.Day+7, nil, nil, a.question.Pace)
 	if a.walk.known[nitrate] {
 		d.NO3Rise = quantity.Nitrate((then.NO3 - h.End.NO3) / h.End.Volume)
@@ -138,4 +146,24 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 	last := a.question.Course.Pieces[len(a.question.Course.Pieces)-1]
 	d.Evaporation = quantity.LitresPerDay(p[dynamics.Evaporation] * last.Evaporation)
 	d.Reserve = a.question.Course.Reserve(&p, &h.End)
+}
+
+// weigh says of each quantity that was read how much of what is known of it its own readings say.
+func (a *account) weigh(b *Belief) {
+	own := map[quantity.Measurand][]int{}
+	for i, w := range a.question.witnesses {
+		if w.of != "" && a.question.Readings[i].Own == nil {
+			own[w.of] = append(own[w.of], i)
+		}
+	}
+	for of, e := range b.Evidence {
+		its := own[of]
+		if of == quantity.OfEC {
+			its = append(slices.Clone(its), own[quantity.OfTDS]...)
+		}
+		if len(its) > 0 {
+			e.ByReadings = a.question.Told(&a.post, its[len(its)-1], its)
+			b.Evidence[of] = e
+		}
+	}
 }

@@ -31,7 +31,7 @@ func TestGHFromATDSPenIsRefused(t *testing.T) {
 	n.lines = nil
 	n.add(day0, pen)
 	n.read(t, day0, pen, "250")
-	if v := band(t, n.believe(t, day0.Add(time.Hour)), quantity.OfEC); v.Low > 375 || v.High < 480 {
+	if v := band(t, n.believe(t, day0.Add(time.Hour)), quantity.OfEC); v.Low > 385 || v.High < 480 {
 		t.Errorf("EC %.0f to %.0f when the factor is anything from 0.5 to 0.7", v.Low, v.High)
 	}
 	n.read(t, day0.Add(time.Hour), ghDrops, "9")

@@ -9,8 +9,8 @@ import (
 
 // astray reports whether the histories do not account for what was read last: of some quantity the last two
 // readings both count as saying nothing, on the same side. One such reading is a misreading; two are the
-// water, and something that the book does not tell of. Of ammonia and nitrite one high reading is enough: what may
-// kill is believed until it is read again.
+// water, and something that the book does not tell of. Of ammonia and nitrite one reading that would seldom be so high is
+// enough: what may kill is believed until it is read again.
 func (q *question) astray(post *fit.Posterior) bool {
 	seen := q.Seen(post.Mode)
 	last := map[quantity.Measurand]int{} // +1 or -1: the last one was too high or too low
@@ -22,7 +22,7 @@ func (q *question) astray(post *fit.Posterior) bool {
 		}
 		side := strayed(q.Readings[i], seen[i])
 		if _, first := last[of]; !first {
-			if side > 0 && (of == quantity.OfTAN || of == quantity.OfNO2) {
+			if (of == quantity.OfTAN || of == quantity.OfNO2) && (side > 0 || seldomSoHigh(post, q.Readings[i], i)) {
 				return true
 			}
 			last[of] = side
@@ -53,4 +53,17 @@ func strayed(r fit.Reading, seen float64) int {
 		return 1
 	}
 	return -1
+}
+
+// seldomSoHigh reports whether a kit without bias would show so much in fewer than one in four histories.
+func seldomSoHigh(post *fit.Posterior, r fit.Reading, i int) bool {
+	lo := r.Lo
+	if r.Log {
+		lo = math.Log(math.Max(r.Lo+r.Shift, 1e-9))
+	}
+	sum := 0.0
+	for k := range post.Draws {
+		sum += phi((post.Draws[k].Truth[i] - lo) / r.SD)
+	}
+	return sum < 0.25*float64(len(post.Draws))
 }

@@ -6,14 +6,15 @@ import "math"
 // the triangular root of I + w J J' w / prior. With it (prior I + J'WJ)^-1 is applied without ever being
 // formed (Woodbury).
 type kernel struct {
-	rows [][]float64 // w J
-	root [][]float64 // lower
-	per  float64     // prior precision
+	rows   [][]float64 // w J
+	root   [][]float64 // lower
+	per    float64     // prior precision
+	weight []float64   // w
 }
 
 func kernelOf(effects [][]float64, weight []float64, prior float64) *kernel {
 	m := len(effects)
-	k := &kernel{rows: make([][]float64, m), root: make([][]float64, m), per: prior}
+	k := &kernel{rows: make([][]float64, m), root: make([][]float64, m), per: prior, weight: weight}
 	for i, row := range effects {
 		k.rows[i] = make([]float64, len(row))
 		for j, x := range row {
@@ -84,6 +85,34 @@ func (k *kernel) shrink(x, noise []float64) []float64 {
 	}
 	return out
 }
+
+// corrected takes back what was seen under a departure beside what the effects foretell of it, or a
+// part of that, base being what is seen at the mode.
+func (k *kernel) corrected(d, base, seen []float64, part float64) []float64 {
+	slope := make([]float64, len(d))
+	for i, row := range k.rows {
+		miss := k.weight[i]*(seen[i]-base[i]) - dot(row, d)
+		for j, x := range row {
+			slope[j] -= miss * x
+		}
+	}
+	step := k.shrink(slope, nil)
+	for j := range step {
+		step[j] = d[j] + part*step[j]
+	}
+	return step
+}
+
+// fits is the log chance of the readings that the effects foretell of a departure, against that at the mode.
+func (k *kernel) fits(d []float64) float64 {
+	sum := 0.0
+	for _, row := range k.rows {
+		sum += square(dot(row, d))
+	}
+	return -sum / 2
+}
+
+func square(x float64) float64 { return x * x }
 
 // normal is the log density of a departure under the normal with precision I + J'WJ, up to a constant.
 func (k *kernel) normal(d []float64) float64 {

@@ -78,11 +78,25 @@ func (b *bench) liveFrom(z []float64, day float64, base, r *run) {
 
 // asKit is what the kit of a reading sees under a vector of scores, given the number in the history.
 func (b *bench) asKit(i int, z []float64, number float64) float64 {
+	return b.unbiased(i, z, number) + b.shared(&b.Readings[i], z)
+}
+
+// unbiased is what a kit without bias would see.
+func (b *bench) unbiased(i int, z []float64, number float64) float64 {
 	r := &b.Readings[i]
 	if r.Wander >= 0 {
 		number = b.Wanders[r.Wander].Apply(number, b.wander(z, r.Wander, r.Day))
 	}
-	return r.scale(number) + b.shared(r, z)
+	return r.scale(number)
+}
+
+// asKits is what every kit sees under a vector of scores that has been run.
+func (b *bench) asKits(z []float64, r *run) []float64 {
+	out := make([]float64, len(b.Readings))
+	for i := range out {
+		out[i] = b.asKit(i, z, r.seen[i])
+	}
+	return out
 }
 
 // bias is that of a lot on a day.

@@ -56,7 +56,10 @@ func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string) (Loo
 	if look, ok := k.seenBefore(key, lines, now); ok { // somebody else has looked meanwhile
 		return look, nil
 	}
-	look, err := lookAt(lines, enclosureID, waterBody, now)
+	k.mu.Lock()
+	before := k.seen[key].look.Belief
+	k.mu.Unlock()
+	look, err := lookAt(lines, enclosureID, waterBody, now, &before)
 	if err != nil {
 		return Look{}, err
 	}
@@ -74,9 +77,9 @@ func (k *Keeper) seenBefore(key string, lines []book.Line, now time.Time) (Look,
 	return have.look, ok && have.n == len(lines) && have.last == lines[len(lines)-1].ID && now.Sub(have.at).Abs() < 10*time.Minute
 }
 
-// lookAt is the pure road from lines to sheet.
-func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time) (Look, error) {
-	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: now, Seed: Seed(enclosureID)})
+// lookAt is the pure road from lines to sheet; the belief before only makes it shorter.
+func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time, before *infer.Belief) (Look, error) {
+	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: now, Seed: Seed(enclosureID), Before: before})
 	if err != nil {
 		return Look{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
 	}
