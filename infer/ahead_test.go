@@ -118,6 +118,9 @@ var aheadKinds = []string{"plain", "faults", "planted", "soft", "washed"}
 // changes logged since. Over all kinds the 80 % band must hold the truth 70 % of the time, and the score be a
 // quarter better than the better of last value and linear trend (pH: no worse).
 func TestAhead(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some minutes under the race detector")
+	}
 	for k, s := range foretell(t, "as believed", Believe) {
 		m, n := foretold[k], float64(s.n)
 		plain := math.Min(s.last, s.trend)

@@ -87,6 +87,9 @@ var kinds = []struct {
 // read must be held 70 to 95 % of the time over all kinds, and by each kind not under 60 % (a usual run has
 // too few enclosures to ask more than half and nothing by kind).
 func TestBandsHoldTheTruth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some minutes under the race detector")
+	}
 	pooled := make([]score, len(scored))
 	for _, kind := range kinds {
 		of := make([]score, len(scored))

@@ -8,28 +8,20 @@
 //
 // # Model
 //
-// Nitrate, KH, GH, conductivity, chloride, pH and temperature, the rates at which the enclosure makes
-// nitrate and loses KH, evaporation, the held water, the doubts of each source water and the bias of
-// each lot or pen are one joint normal distribution. It is carried from line to line by mass balance
-// (changes, top-ups, salts, evaporation; nitrogen put in by package load; pH with the logarithm of KH)
-// and grows wider with time. A reading is an interval with the error of its kit (package kit), and a
-// share of readings that say nothing; the distribution is made normal again by its mean and variance.
-// Colour cards are read on the logarithm with a floor, because their steps and their errors are ratios:
-// within a class the truth is taken as likely to lie in one ratio as in the next, not in one
-// milligram as in the next. The held water is that of package enclosure and is not learnt again.
+// A belief rests on whole histories: runs of the forward model (package dynamics) under own constants, a
+// start, source waters, weeks, litres, services, lots and departures that the readings allow (package
+// infer/fit). What the book says becomes a question (question.go, beginning.go, source.go), each kind of reading
+// its evidence (evidence.go, series.go, beside.go, basis.go), the ends of the histories the draws
+// (histories.go). [Foresee] runs them on over lines that are expected; [Learn] tells what they say of the
+// enclosure's own constants; contradict.go weighs who is to blame for what does not fit.
 //
-// Total ammonia and nitrite are fast and usually next to nothing; they are carried as chances over
-// cells of their logarithm with bumps, see pool.go.
+// [Glance] is the first look: one pass through the book with one joint normal over some thirty unknowns (carry.go, pour.go,
+// read.go, gauss.go), total ammonia and nitrite as chances over cells of their logarithm with bumps
+// (pool.go). It takes milliseconds, serves what cannot wait, and stands in where histories are not to be had
+// ([Belief].Rough).
 //
 // # Limits
 //
-// This is the first form. The rates are learnt, but only as net slopes; what plants take and mulm
-// gives is not told apart. One process per quantity, no oxygen, phosphate or colour, no carried-over
-// prior: a window of 39 weeks is read whole. Two branches near KH zero are blurred into one. What
-// simulated enclosures said of its bands stands in doc/infer.md.
-//
-// [Foresee] carries the same belief on over lines that are expected. [Learn] asks more: it fits whole
-// histories of the forward model (packages dynamics and infer/fit) and tells what the readings say of the
-// enclosure's own constants. It takes seconds; when it takes less than half of one, it shall take the
-// place of the walk behind the same door.
+// What was learnt before the last 26 to 39 weeks is not carried over. Near KH zero one of two branches is
+// described. What simulated enclosures said of the bands stands in doc/infer.md.
 package infer

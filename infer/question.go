@@ -177,7 +177,8 @@ func (q *question) readingOf(w witness, m quantity.Measurand, see func(*dynamics
 				r.SD *= value("sitter.wider")
 			}
 		}
-		lot = fit.Lot{SD: value("lot.ph"), Walk: value("ph.drift"), From: holds}
+		before := value("ph.drift") * math.Sqrt(math.Max(-holds, 0)/14) // what it has drifted before the window
+		lot = fit.Lot{SD: math.Min(math.Hypot(value("lot.ph"), before), value("ph.never")), Walk: value("ph.drift"), From: holds}
 		if w.calibrated.IsZero() {
 			lot = fit.Lot{SD: value("ph.never")}
 		}

@@ -44,7 +44,7 @@ func TestExpectedHoldsReadings(t *testing.T) {
 			if at.Before(day0.AddDate(0, 0, 70)) {
 				continue
 			}
-			b, err := Believe(Window{Lines: e.lines[:i], At: at, Recorded: at, Seed: 1})
+			b, err := Glance(Window{Lines: e.lines[:i], At: at, Recorded: at, Seed: 1})
 			if err != nil {
 				t.Fatal(err)
 			}

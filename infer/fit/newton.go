@@ -31,7 +31,8 @@ type care struct {
 
 var (
 	strictly = care{4, 0.5}
-	truly    = care{2, 1e-4}
+	roughly  = care{2, 0.05}
+	truly    = care{1, 1e-4}
 )
 
 // climb goes from a start to the mode next to it. The effects of the unknowns are found anew only when a

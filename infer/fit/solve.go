@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"halfwater/dynamics"
 )
@@ -55,24 +56,32 @@ type Effort struct {
 func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
 	rough := b.strict()
-	starts := []mode{rough.climb(mode{z: make([]float64, b.n)}, strictly)}
+	starts := []mode{{z: make([]float64, b.n)}}
 	if z, ok := rough.scout(e.Scouts, seed); ok {
-		if m := rough.climb(mode{z: slices.Clone(z)}, strictly); apart(m.z, starts[0].z) > same {
-			starts = append(starts, m)
-		}
-		starts = append(starts, mode{z: z}) // and straight from there: a strict climb may be led astray
+		// The second also straight from there: a strict climb may be led astray.
+		starts = append(starts, mode{z: slices.Clone(z)}, mode{z: z})
 	}
-	best, other := mode{weight: math.Inf(-1)}, math.Inf(1)
-	for _, m := range starts {
-		m.run = run{}
-		m = b.climb(m, truly)
-		if best.z != nil && apart(best.z, m.z) > same {
-			other = math.Abs(best.weight - m.weight)
+	together(starts, func(i int, m mode) mode {
+		if i < 2 {
+			m = rough.climb(m, strictly)
+			m.run = run{}
 		}
+		return m
+	})
+	if len(starts) > 1 && apart(starts[0].z, starts[1].z) <= same {
+		starts = slices.Delete(starts, 1, 2)
+	}
+	together(starts, func(_ int, m mode) mode { return b.climb(m, roughly) })
+	best, other := starts[0], math.Inf(1)
+	for _, m := range starts[1:] {
 		if m.weight > best.weight {
-			best = m
+			best, m = m, best
+		}
+		if apart(best.z, m.z) > same {
+			other = min(other, best.weight-m.weight)
 		}
 	}
+	best = b.climb(best, truly)
 	return b.posterior(best, other, e, seed)
 }
 
@@ -126,6 +135,15 @@ func (b *bench) strict() *bench {
 
 // same is how near two places are that count as one: standard deviations of the prior.
 const same = 1
+
+// together does something with every mode at the same time; each hangs on itself alone.
+func together(modes []mode, do func(i int, m mode) mode) {
+	var wg sync.WaitGroup
+	for i := range modes {
+		wg.Go(func() { modes[i] = do(i, modes[i]) })
+	}
+	wg.Wait()
+}
 
 // apart is the distance of two places in standard deviations of the prior.
 func apart(a, b []float64) float64 {
