@@ -11,9 +11,10 @@
 // # Method
 //
 // [Problem.Solve] climbs to the mode by Gauss-Newton with the expected information of each reading (Fisher
-// scoring), damped, each step accepted on the exact objective, from two starts; the curvature there gives
-// draws (Laplace), which a few generalised Crank-Nicolson moves (Cotter et al. 2013) bring nearer to the
-// exact posterior. The effect of an unknown on the readings is a one-sided difference; what acts only from
+// scoring), damped, each step accepted on the exact objective, from three starts. The curvature there gives
+// draws (Laplace); what the readings see of a draw beside what the effects foretold is taken back along the same
+// effects (randomised maximum likelihood, Oliver, He and Reynolds 1996), and a few generalised
+// Crank-Nicolson moves (Cotter et al. 2013) may bring them nearer to the exact posterior. The effect of an unknown on the readings is a one-sided difference; what acts only from
 // a week on is run again from the state of that week.
 //
 // [Problem.Sample] draws from the exact posterior, slowly, by many chains that begin at unrelated places and share
@@ -23,4 +24,9 @@
 //
 // One mode is described; that there was another, and how much worse, is told ([Posterior.Other]). Interval
 // readings make the posterior nearly normal, not quite: [Posterior.Moved] says how many moves were taken.
+//
+// # Works
+//
+// The slow sampler (sample.go): murray2010, nishihara2014, cui2016; its mixing: vehtari2021; its tests:
+// geweke2004, talts2018, sailynoja2022. The keys are those of cite/works.txt.
 package fit
