@@ -156,14 +156,20 @@ func (a *account) weigh(b *Belief) {
 			own[w.of] = append(own[w.of], i)
 		}
 	}
-	for of, e := range b.Evidence {
+	var quantities []quantity.Measurand
+	var groups [][]int
+	for of := range b.Evidence {
 		its := own[of]
 		if of == quantity.OfEC {
 			its = append(slices.Clone(its), own[quantity.OfTDS]...)
 		}
 		if len(its) > 0 {
-			e.ByReadings = a.question.Told(&a.post, its[len(its)-1], its)
-			b.Evidence[of] = e
+			quantities, groups = append(quantities, of), append(groups, its)
 		}
+	}
+	for i, told := range a.question.Told(&a.post, groups) {
+		e := b.Evidence[quantities[i]]
+		e.ByReadings = told
+		b.Evidence[quantities[i]] = e
 	}
 }

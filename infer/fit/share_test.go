@@ -111,3 +111,30 @@ func TestWays(t *testing.T) {
 		}
 	}
 }
+
+// TestTold: a number that is standard normal beforehand, read n times with an error of sd 1 each, is known with
+// precision 1 + n, of which n are its readings': a half by one, three quarters by three. Of two that tell the same,
+// one being another quantity's, the own one is a third.
+func TestTold(t *testing.T) {
+	p := fed()
+	sd := p.Priors[dynamics.Stone].SD
+	score := func(p *dynamics.Params, _ *dynamics.State) float64 { return p[dynamics.Stone] / sd }
+	read := Reading{Day: 3, Own: score, Lo: 0.2, Hi: 0.2, SD: 1, Classes: 1, Point: true, Lot: -1, Wander: -1}
+	for _, c := range []struct {
+		all  int
+		own  []int
+		want float64
+	}{{1, []int{0}, 0.5}, {3, []int{0, 1, 2}, 0.75}, {2, []int{1}, 1. / 3}} {
+		p.Readings = nil
+		for range c.all {
+			p.Readings = append(p.Readings, read)
+		}
+		post, err := p.Solve(Effort{Draws: 1, Scouts: 2}, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := p.Told(&post, [][]int{c.own})[0]; math.Abs(got-c.want) > 1e-3 {
+			t.Errorf("%d of %d readings: %.4f, want %.4f", len(c.own), c.all, got, c.want)
+		}
+	}
+}

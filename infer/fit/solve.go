@@ -299,24 +299,30 @@ func (h *History) take(b *bench, z []float64, r *run) {
 	h.weight = b.weight(z, r)
 }
 
-// Told is how much of what is known at the end of what reading i is about is known by the readings own, 0 to
-// 1: the share of its precision that is lost without them.
-func (p *Problem) Told(post *Posterior, i int, own []int) float64 {
+// Told is, by group of readings of one quantity, how much of what is known of it at the last of them is known
+// by the group, 0 to 1: the share of its precision that is lost without them.
+func (p *Problem) Told(post *Posterior, groups [][]int) []float64 {
 	b := newBench(p)
 	m := mode{z: post.Mode}
 	b.live(m.z, &m.run)
 	root, _ := b.weighed(&m)
-	about := slices.Clone(post.effects[i])
-	clear(about[b.lots:b.wanders])
-	for j, at := range b.drifts {
-		if p.Lots[j].Walk > 0 {
-			clear(about[at : at+b.fortnights])
+	all := kernelOf(post.effects, root, 1)
+	out := make([]float64, len(groups))
+	each(len(groups), func(g int, _ *run) {
+		its := groups[g]
+		about := slices.Clone(post.effects[its[len(its)-1]])
+		clear(about[b.lots:b.wanders])
+		for j, at := range b.drifts {
+			if p.Lots[j].Walk > 0 {
+				clear(about[at : at+b.fortnights])
+			}
 		}
-	}
-	variance := func() float64 { return dot(about, kernelOf(post.effects, root, 1).shrink(about, nil)) }
-	with := variance()
-	for _, k := range own {
-		root[k] = 0
-	}
-	return max(1-with/variance(), 0)
+		others := slices.Clone(root)
+		for _, k := range its {
+			others[k] = 0
+		}
+		with, without := dot(about, all.shrink(about, nil)), dot(about, kernelOf(post.effects, others, 1).shrink(about, nil))
+		out[g] = max(1-with/without, 0)
+	})
+	return out
 }
