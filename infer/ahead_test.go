@@ -150,34 +150,41 @@ func foretell(t *testing.T, name string, believe func(Window) (Belief, error)) [
 		scores := make([]tally, len(foretold))
 		for i := range enclosuresAhead {
 			e := newTruth(firstAhead+uint64(i), kind)
-			e.keep(26)
-			e.untested = true
-			weeks := 1 + i%4
-			e.keep(weeks)
-			when := day0.AddDate(0, 0, 7*(26+weeks))
-			b, err := believe(Window{Lines: e.lines, At: when, Recorded: when, Seed: 1})
-			if err != nil {
-				t.Fatal(err)
-			}
-			s := e.state(0.2 * e.r.NormFloat64())
-			for k, m := range foretold {
-				last, trend := e.plainly(m, when)
-				if last == nil {
-					continue
-				}
-				draws := make([]float64, 0, len(b.Draws))
-				for _, d := range b.Draws {
-					x, _ := d.Of(m)
-					draws = append(draws, x)
-				}
-				scores[k].take(draws, s[m], last, trend)
-				pooled[k].take(draws, s[m], last, trend)
-			}
+			e.foretell(t, 26, 1+i%4, believe, scores, pooled)
 		}
 		report(t, name+", "+kind, scores)
 	}
 	report(t, name+", all", pooled)
 	return pooled
+}
+
+// foretell keeps and reads an enclosure for some weeks, then keeps it for ahead more that nobody reads, and scores
+// what is believed at their end.
+func (t *truth) foretell(tt *testing.T, read, ahead int, believe func(Window) (Belief, error), into ...[]tally) {
+	tt.Helper()
+	t.keep(read)
+	t.untested = true
+	t.keep(ahead)
+	when := day0.AddDate(0, 0, 7*(read+ahead))
+	b, err := believe(Window{Lines: t.lines, At: when, Recorded: when, Seed: 1})
+	if err != nil {
+		tt.Fatal(err)
+	}
+	s := t.state(0.2 * t.r.NormFloat64())
+	for k, m := range foretold {
+		last, trend := t.plainly(m, when)
+		if last == nil {
+			continue
+		}
+		draws := make([]float64, 0, len(b.Draws))
+		for _, d := range b.Draws {
+			x, _ := d.Of(m)
+			draws = append(draws, x)
+		}
+		for _, scores := range into {
+			scores[k].take(draws, s[m], last, trend)
+		}
+	}
 }
 
 func report(t *testing.T, name string, scores []tally) {

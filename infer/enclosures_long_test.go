@@ -35,30 +35,8 @@ func TestLongBooks(t *testing.T) {
 func foretellLong(t *testing.T, n int) []tally {
 	scores := make([]tally, len(foretold))
 	for i := range n {
-		kind := aheadKinds[i%len(aheadKinds)]
-		e := newTruth(firstAhead+500+uint64(i), kind)
-		e.keep(156)
-		e.untested = true
-		weeks := 1 + i%4
-		e.keep(weeks)
-		when := day0.AddDate(0, 0, 7*(156+weeks))
-		b, err := Believe(Window{Lines: e.lines, At: when, Recorded: when, Seed: 1})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s := e.state(0.2 * e.r.NormFloat64())
-		for k, m := range foretold {
-			last, trend := e.plainly(m, when)
-			if last == nil {
-				continue
-			}
-			draws := make([]float64, 0, len(b.Draws))
-			for _, d := range b.Draws {
-				x, _ := d.Of(m)
-				draws = append(draws, x)
-			}
-			scores[k].take(draws, s[m], last, trend)
-		}
+		e := newTruth(firstAhead+500+uint64(i), aheadKinds[i%len(aheadKinds)])
+		e.foretell(t, 156, 1+i%4, Believe, scores)
 	}
 	report(t, "three years", scores)
 	return scores

@@ -21,11 +21,7 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	}
 	a := b.account
 	known := a.window.Recorded
-	lines := slices.Clip(a.window.Lines)
-	for _, l := range expected {
-		l.Recorded = known
-		lines = append(lines, l)
-	}
+	lines := withExpected(a.window.Lines, expected, known)
 	longer, err := a.walk.ask(lines, b.Water, a.question.Course.From, at[len(at)-1].Add(time.Minute), known)
 	if err != nil {
 		return nil, err
@@ -59,11 +55,7 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 func (b Belief) walkOn(expected []book.Line, at []time.Time) ([]Belief, error) {
 	w := b.window
 	known := w.Recorded
-	lines := slices.Clip(book.Standing(w.Lines, known))
-	for _, l := range expected {
-		l.Recorded = known
-		lines = append(lines, l)
-	}
+	lines := withExpected(book.Standing(w.Lines, known), expected, known)
 	out := make([]Belief, 0, len(at))
 	for _, t := range at {
 		o, err := Glance(Window{Lines: lines, Water: w.Water, At: t, Recorded: known, Seed: w.Seed})
@@ -73,4 +65,14 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time) ([]Belief, error) {
 		out = append(out, o)
 	}
 	return out, nil
+}
+
+// withExpected are the lines of a book with those that are expected, as if they had been written down.
+func withExpected(lines, expected []book.Line, recorded time.Time) []book.Line {
+	lines = slices.Clip(lines)
+	for _, l := range expected {
+		l.Recorded = recorded
+		lines = append(lines, l)
+	}
+	return lines
 }

@@ -55,7 +55,7 @@ func strayed(r fit.Reading, seen float64) int {
 	return -1
 }
 
-// seldomSoHigh reports whether a kit without bias would show so much in fewer than one in four histories.
+// seldomSoHigh reports whether a kit without bias would show so much in fewer histories than one in four (stray.high).
 func seldomSoHigh(post *fit.Posterior, r fit.Reading, i int) bool {
 	lo := r.Lo
 	if r.Log {
@@ -65,5 +65,5 @@ func seldomSoHigh(post *fit.Posterior, r fit.Reading, i int) bool {
 	for k := range post.Draws {
 		sum += phi((post.Draws[k].Truth[i] - lo) / r.SD)
 	}
-	return sum < 0.25*float64(len(post.Draws))
+	return sum < value("stray.high")*float64(len(post.Draws))
 }

@@ -49,7 +49,7 @@ var ErrNoHistory = errors.New("no history of this enclosure fits the book; look 
 type Effort struct {
 	Draws  int
 	Moves  int // exact moves per draw
-	Scouts int // draws of the prior, the best of which is the second start
+	Scouts int // draws of the prior, the best of which is the second and the third start
 }
 
 // Solve finds the posterior. It is a pure function of the problem, the effort and the seed.
@@ -86,8 +86,9 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 }
 
 // SolveFrom is [Problem.Solve] for a problem that has gained little since before was found: the search
-// begins there, and there alone. Where it does not come to rest the whole search is done. What it finds is what Solve
-// finds, to within the rest of the search, 1e-4 nats.
+// begins there, and there alone. Where it does not come to rest the whole search is done. While the readings leave one
+// place it finds what Solve finds, to within the rest of the search, 1e-4 nats; where there are two it stays at
+// the one that was the better before.
 func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
 	z := make([]float64, b.n)
@@ -190,7 +191,8 @@ const (
 // draw takes draws from the normal about the mode. What the readings see under a draw is not quite what the
 // effects at the mode foretell; the difference is taken back along the same effects, a step or two (each draw then
 // solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds 1996).
-// A draw that stays next to impossible, because something stops or runs out in it that the readings say did not, is taken anew. Then each is moved a
+// A draw that stays next to impossible, because something stops or runs out in it that the readings say did not,
+// is taken anew. Then, if moves are asked for, each is moved a
 // few times towards the exact posterior: z' = m + sqrt(1-b^2)(z-m) + b xi, which leaves the normal as it is, taken with
 // the ratio of the exact weight to it (generalised preconditioned Crank-Nicolson).
 func (b *bench) draw(post *Posterior, k *kernel, e Effort, seed uint64) {
