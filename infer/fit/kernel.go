@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // kernel holds what the readings know: rows J of effects, each times the root w of its information, and
 // the triangular root of I + w J J' w / prior. With it (prior I + J'WJ)^-1 is applied without ever being
@@ -48,14 +52,7 @@ func (k *kernel) root0(j int, making []float64) []float64 {
 	return k.root[j][:j]
 }
 
-func dot(a, b []float64) float64 {
-	b = b[:len(a)]
-	sum := 0.0
-	for i, x := range a {
-		sum += x * b[i]
-	}
-	return sum
-}
+func dot(a, b []float64) float64 { return floats.Dot(a, b[:len(a)]) }
 
 // shrink gives x - J'w (I + wJJ'w/prior)^-1 (wJx + noise)/prior. For x a slope over prior it is the
 // solution of (prior I + J'WJ) y = slope; for x and noise standard normal and prior 1 it is a draw of the

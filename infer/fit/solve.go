@@ -27,6 +27,7 @@ type Posterior struct {
 
 	parts   parts       // where its scores stand
 	effects [][]float64 // of each score on what each kit sees at the mode
+	bends   []bend      // by draw
 }
 
 // History is one way in which it may have been.
@@ -82,7 +83,7 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 		}
 	}
 	best = b.climb(best, truly)
-	return b.posterior(best, other, e, seed)
+	return b.posterior(best, other, nil, e, seed)
 }
 
 // SolveFrom is [Problem.Solve] for a problem that has gained little since before was found: the search
@@ -97,11 +98,11 @@ func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior
 	if !m.done {
 		return p.Solve(e, seed)
 	}
-	return b.posterior(m, before.Other, e, seed)
+	return b.posterior(m, before.Other, before, e, seed)
 }
 
-// posterior draws about a mode.
-func (b *bench) posterior(m mode, other float64, e Effort, seed uint64) (Posterior, error) {
+// posterior draws about a mode; before, when there is one, is that of nearly the same problem.
+func (b *bench) posterior(m mode, other float64, before *Posterior, e Effort, seed uint64) (Posterior, error) {
 	if math.IsInf(m.weight, -1) || math.IsNaN(m.weight) {
 		return Posterior{}, ErrNoHistory
 	}
@@ -111,7 +112,7 @@ func (b *bench) posterior(m mode, other float64, e Effort, seed uint64) (Posteri
 	root, _ := b.weighed(&m)
 	k := kernelOf(m.slopes.of, root, 1)
 	post := Posterior{Mode: m.z, Weight: m.weight, Evidence: m.weight - k.halfLogDet(), Other: other, Rounds: m.rounds, Sure: m.done, parts: b.parts(&b.layout), effects: m.slopes.of}
-	b.draw(&post, k, e, seed)
+	b.draw(&post, k, before, e, seed)
 	return post, nil
 }
 
@@ -177,128 +178,6 @@ func (b *bench) scout(n int, seed uint64) ([]float64, bool) {
 		return nil, false
 	}
 	return zs[best], true
-}
-
-// How a draw about the mode is brought to where the readings allow it.
-const (
-	corrections = 2   // at most
-	near        = 4   // nats by which the readings may fit worse than the effects foretell
-	nothing     = 12  // a draw that they fit so much worse still is taken anew
-	tries       = 800 // days of that: a long book has two tries, a short one up to eight
-	mostAgain   = 8
-)
-
-// draw takes draws from the normal about the mode. What the readings see under a draw is not quite what the
-// effects at the mode foretell; the difference is taken back along the same effects, a step or two (each draw then
-// solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds 1996).
-// A draw that stays next to impossible, because something stops or runs out in it that the readings say did not,
-// is taken anew. Then, if moves are asked for, each is moved a
-// few times towards the exact posterior: z' = m + sqrt(1-b^2)(z-m) + b xi, which leaves the normal as it is, taken with
-// the ratio of the exact weight to it (generalised preconditioned Crank-Nicolson).
-func (b *bench) draw(post *Posterior, k *kernel, e Effort, seed uint64) {
-	post.Draws = make([]History, e.Draws)
-	taken := make([]int, e.Draws)
-	bold := [...]float64{0.5, 0.25, 0.9}
-	again := min(max(int(tries/b.Course.Days), 2), mostAgain)
-	var atMode run
-	b.live(post.Mode, &atMode)
-	base, fits := b.asKits(post.Mode, &atMode), (&History{Z: post.Mode, weight: post.Weight}).fits()
-	each(e.Draws, func(i int, r *run) {
-		rnd := rand.New(rand.NewPCG(seed, uint64(i)))
-		h := &post.Draws[i]
-		normal := func() []float64 {
-			xi, noise := make([]float64, b.n), make([]float64, len(b.Readings))
-			for j := range xi {
-				xi[j] = rnd.NormFloat64()
-			}
-			for j := range noise {
-				noise[j] = rnd.NormFloat64()
-			}
-			return k.shrink(xi, noise)
-		}
-		var d []float64
-		z := make([]float64, b.n)
-		place := func(d []float64) {
-			for j := range z {
-				z[j] = post.Mode[j] + d[j]
-			}
-			b.live(z, r)
-		}
-		for try := range again {
-			d = normal()
-			place(d)
-			h.take(b, z, r)
-			enough := fits + k.fits(d) - near
-			step, kits := 1.0, b.asKits(z, r)
-			for range corrections {
-				if h.fits() > enough {
-					break
-				}
-				place(k.corrected(d, base, kits, step))
-				if !(b.weight(z, r) > h.weight) {
-					step /= 3
-					continue
-				}
-				for j := range d {
-					d[j] = z[j] - post.Mode[j]
-				}
-				h.take(b, z, r)
-				kits = b.asKits(z, r)
-			}
-			if h.fits() > enough-nothing || try == again-1 {
-				break
-			}
-		}
-		ln := k.normal(d)
-		for move := range e.Moves {
-			beta := bold[move%len(bold)]
-			keep := math.Sqrt(1 - beta*beta)
-			xi := normal()
-			next := make([]float64, b.n)
-			for j := range next {
-				next[j] = keep*d[j] + beta*xi[j]
-			}
-			nextLn := k.normal(next)
-			place(next)
-			w := b.weight(z, r)
-			if math.Log(rnd.Float64()) < (w-nextLn)-(h.weight-ln) {
-				d, ln = next, nextLn
-				h.take(b, z, r)
-				taken[i]++
-			}
-		}
-	})
-	post.spread()
-	if e.Moves > 0 {
-		all := 0
-		for _, t := range taken {
-			all += t
-		}
-		post.Moved = float64(all) / float64(e.Moves*e.Draws)
-	}
-}
-
-// fits is the log chance of the readings under a history.
-func (h *History) fits() float64 { return h.weight + dot(h.Z, h.Z)/2 }
-
-// take keeps a run as the history.
-func (h *History) take(b *bench, z []float64, r *run) {
-	h.Z = append(h.Z[:0], z...)
-	h.Params = r.params
-	h.Dev = dynamics.Deviations{
-		Feed: append([]float64(nil), r.dev.Feed...), Uptake: append([]float64(nil), r.dev.Uptake...),
-		Tap: append([]float64(nil), r.dev.Tap...), Litres: append([]float64(nil), r.dev.Litres...), Loss: append([]float64(nil), r.dev.Loss...),
-	}
-	h.End = r.end
-	h.Wander = h.Wander[:0]
-	for k := range b.Wanders {
-		h.Wander = append(h.Wander, b.wander(z, k, b.Course.Days))
-	}
-	h.Truth = h.Truth[:0]
-	for i := range b.Readings {
-		h.Truth = append(h.Truth, b.unbiased(i, z, r.seen[i]))
-	}
-	h.weight = b.weight(z, r)
 }
 
 // Told is, by group of readings of one quantity, how much of what is known of it at the last of them is known

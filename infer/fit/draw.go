@@ -1,0 +1,189 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"halfwater/dynamics"
+)
+
+// How a draw about the mode is brought to where the readings allow it.
+const (
+	corrections = 2   // at most
+	near        = 4   // nats by which the readings may fit worse than the effects foretell
+	nothing     = 12  // a draw that they fit so much worse still is taken anew
+	tries       = 800 // days of that: a long book has two tries, a short one up to eight
+	mostAgain   = 8
+)
+
+// bend is how one draw came to stand where it does.
+type bend struct {
+	try int       // the one that was kept
+	off []float64 // by how much it was corrected, by score
+}
+
+// drawer draws about one mode.
+type drawer struct {
+	*bench
+	post   *Posterior
+	kernel *kernel
+	base   []float64 // what kits see at the mode
+	fits   float64   // log chance of the readings there
+	dice   dice
+	again  int
+	before []bend // of a posterior of nearly the same problem, in the order of the present scores; or nil
+}
+
+// draw takes draws from the normal about the mode. What the readings see under a draw is not quite what the
+// effects at the mode foretell; the difference is taken back along the same effects, a step or two (each draw then
+// solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds 1996).
+// Where the draws of a problem before are known, each begins with the correction that it had there.
+// A draw that stays next to impossible, because something stops or runs out in it that the readings say did not,
+// is taken anew. Then, if moves are asked for, each is moved a few times towards the exact posterior.
+func (b *bench) draw(post *Posterior, k *kernel, before *Posterior, e Effort, seed uint64) {
+	post.Draws, post.bends = make([]History, e.Draws), make([]bend, e.Draws)
+	var atMode run
+	b.live(post.Mode, &atMode)
+	d := drawer{
+		bench: b, post: post, kernel: k, base: b.asKits(post.Mode, &atMode),
+		fits: (&History{Z: post.Mode, weight: post.Weight}).fits(), dice: cast(e.Draws, b.n, post.parts, len(b.Readings), seed),
+		again: min(max(int(tries/b.Course.Days), 2), mostAgain),
+	}
+	if before != nil && len(before.bends) == e.Draws {
+		for _, x := range before.bends {
+			off := make([]float64, b.n)
+			before.parts.onto(post.parts, x.off, off)
+			d.before = append(d.before, bend{x.try, off})
+		}
+	}
+	taken := make([]int, e.Draws)
+	each(e.Draws, func(i int, r *run) {
+		from := d.one(i, r)
+		taken[i] = d.move(i, from, e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
+	})
+	post.spread()
+	if e.Moves > 0 {
+		all := 0
+		for _, t := range taken {
+			all += t
+		}
+		post.Moved = float64(all) / float64(e.Moves*e.Draws)
+	}
+}
+
+// place runs a departure from the mode and gives its scores.
+func (d *drawer) place(z, from []float64, r *run) {
+	for j := range z {
+		z[j] = d.post.Mode[j] + from[j]
+	}
+	d.live(z, r)
+}
+
+// one makes a draw and gives its departure from the mode.
+func (d *drawer) one(i int, r *run) []float64 {
+	h := &d.post.Draws[i]
+	z, scores, noise := make([]float64, d.n), make([]float64, d.n), make([]float64, len(d.Readings))
+	first := 0
+	if d.before != nil {
+		first = min(d.before[i].try, d.again-1)
+	}
+	for try := first; ; try++ {
+		d.dice.throw(i, try, scores, noise)
+		straight := d.kernel.shrink(scores, noise)
+		from := append([]float64(nil), straight...)
+		if d.before != nil && try == first {
+			for j, x := range d.before[i].off {
+				from[j] += x
+			}
+		}
+		d.place(z, from, r)
+		h.take(d.bench, z, r)
+		enough := d.fits + d.kernel.fits(straight) - near
+		step, kits := 1.0, d.asKits(z, r)
+		for range corrections {
+			if h.fits() > enough {
+				break
+			}
+			d.place(z, d.kernel.corrected(from, d.base, kits, step), r)
+			if !(d.weight(z, r) > h.weight) {
+				step /= 3
+				continue
+			}
+			for j := range from {
+				from[j] = z[j] - d.post.Mode[j]
+			}
+			h.take(d.bench, z, r)
+			kits = d.asKits(z, r)
+		}
+		if h.fits() > enough-nothing || try >= d.again-1 {
+			off := make([]float64, d.n)
+			for j := range off {
+				off[j] = from[j] - straight[j]
+			}
+			d.post.bends[i] = bend{try, off}
+			return from
+		}
+	}
+}
+
+// How far a move goes, in turn.
+var bold = [...]float64{0.5, 0.25, 0.9}
+
+// move moves a draw towards the exact posterior: z' = m + sqrt(1-b^2)(z-m) + b xi, which leaves the normal as it
+// is, taken with the ratio of the exact weight to it (generalised preconditioned Crank-Nicolson). It tells how
+// many moves were taken.
+func (d *drawer) move(i int, from []float64, moves int, r *run, rnd *rand.Rand) (taken int) {
+	if moves == 0 {
+		return 0
+	}
+	h := &d.post.Draws[i]
+	z, scores, noise, next := make([]float64, d.n), make([]float64, d.n), make([]float64, len(d.Readings)), make([]float64, d.n)
+	ln := d.kernel.normal(from)
+	for m := range moves {
+		for j := range scores {
+			scores[j] = rnd.NormFloat64()
+		}
+		for j := range noise {
+			noise[j] = rnd.NormFloat64()
+		}
+		xi := d.kernel.shrink(scores, noise)
+		beta := bold[m%len(bold)]
+		keep := math.Sqrt(1 - beta*beta)
+		for j := range next {
+			next[j] = keep*from[j] + beta*xi[j]
+		}
+		nextLn := d.kernel.normal(next)
+		d.place(z, next, r)
+		w := d.weight(z, r)
+		if math.Log(rnd.Float64()) < (w-nextLn)-(h.weight-ln) {
+			copy(from, next)
+			ln = nextLn
+			h.take(d.bench, z, r)
+			taken++
+		}
+	}
+	return taken
+}
+
+// fits is the log chance of the readings under a history.
+func (h *History) fits() float64 { return h.weight + dot(h.Z, h.Z)/2 }
+
+// take keeps a run as the history.
+func (h *History) take(b *bench, z []float64, r *run) {
+	h.Z = append(h.Z[:0], z...)
+	h.Params = r.params
+	h.Dev = dynamics.Deviations{
+		Feed: append([]float64(nil), r.dev.Feed...), Uptake: append([]float64(nil), r.dev.Uptake...),
+		Tap: append([]float64(nil), r.dev.Tap...), Litres: append([]float64(nil), r.dev.Litres...), Loss: append([]float64(nil), r.dev.Loss...),
+	}
+	h.End = r.end
+	h.Wander = h.Wander[:0]
+	for k := range b.Wanders {
+		h.Wander = append(h.Wander, b.wander(z, k, b.Course.Days))
+	}
+	h.Truth = h.Truth[:0]
+	for i := range b.Readings {
+		h.Truth = append(h.Truth, b.unbiased(i, z, r.seen[i]))
+	}
+	h.weight = b.weight(z, r)
+}
