@@ -17,6 +17,7 @@ type walk struct {
 
 	from   time.Time         // lines before it are not read, but facts are
 	start  time.Time         // of the carrying
+	before *past             // what histories that end where those of this walk begin have found, or nil
 	warmAt time.Time         // temperature keeps its own time: nothing else hangs on it
 	met    [levels]bool      // slots that were read
 	far    [levels]*evidence // the last reading, when it was far from what was expected

@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"time"
 
 	"halfwater/book"
 	"halfwater/dynamics"
@@ -28,13 +27,9 @@ var believing = fit.Effort{Draws: 200, Scouts: 30}
 
 // histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory.
 func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
-	// What happened just now has happened.
-	q, err := w.ask(lines, win.Water, w.epoch(lines), win.At.Add(time.Minute), win.At)
+	q, err := w.whole(lines, win)
 	if err != nil {
 		return nil, err
-	}
-	if len(q.Readings) == 0 {
-		return nil, NothingRead{w.start, win.At}
 	}
 	a := &account{question: q, walk: w, window: win}
 	a.window.Lines, a.window.Before = lines, nil
@@ -46,25 +41,6 @@ func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
 	}
 	a.post, err = q.Solve(believing, win.Seed)
 	return a, err
-}
-
-// season is by how much the beginning of a long book's window moves on.
-const season = 13 * 7 * 24 * time.Hour
-
-// epoch is where histories begin: with the book, or, when that is longer than the window, a whole number of
-// seasons later, so that the window is 26 to 39 weeks long and begins for many days on the same one.
-func (w *walk) epoch(lines []book.Line) time.Time {
-	first := w.start
-	for _, l := range lines {
-		if l.At.Before(first) {
-			first = l.At
-		}
-	}
-	if behind := w.start.Sub(first); behind > 0 {
-		seasons := (behind + season - 1) / season
-		return first.Add(seasons * season)
-	}
-	return first
 }
 
 // draws are the ends of the histories as waters, laid over those of the first look, which has what

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"time"
 
+	"gonum.org/v1/gonum/stat"
+
 	"halfwater/dynamics"
 	"halfwater/infer/fit"
 	"halfwater/quantity"
@@ -74,15 +76,8 @@ func questionOf(w Window) (q *question, waterBody string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
-	// What happened just now has happened.
-	q, err = v.ask(lines, b.Water, v.start, w.At.Add(time.Minute), w.At)
-	if err != nil {
-		return nil, "", err
-	}
-	if len(q.Readings) == 0 {
-		return nil, "", NothingRead{v.start, w.At}
-	}
-	return q, b.Water, nil
+	q, err = v.whole(lines, b.window)
+	return q, b.Water, err
 }
 
 // NothingRead is a window without a reading that a history could be held against.
@@ -103,19 +98,20 @@ func (q *question) learnt(waterBody string, from, to time.Time, post *fit.Poster
 		slices.Sort(draws)
 		return bandOf(draws)
 	}
+	scores := q.scores(post.Draws)
 	for u := range dynamics.Unknowns {
 		prior := q.Priors[u]
 		v := OwnValue{Of: u, Book: quantity.Band[float64]{
 			Low: prior.At(-z95), Lo: prior.At(-z90), Median: prior.Median, Hi: prior.At(z90), High: prior.At(z95),
 		}}
 		v.Own = band(func(h *fit.History) float64 { return h.Params[u] })
-		v.Told = math.Max(1-post.Spread[u], 0)
+		v.Told = math.Max(1-spread(scores[u]), 0)
 		v.Moved = prior.Z(v.Own.Median)
 		l.Values = append(l.Values, v)
 	}
 	for a := range dynamics.Unknowns {
 		for b := range a {
-			if r := correlation(post.Draws, int(a), int(b)); math.Abs(r) >= tied {
+			if r := correlation(scores[a], scores[b]); math.Abs(r) >= tied {
 				l.Tied = append(l.Tied, TiedPair{b, a, r})
 			}
 		}
@@ -144,20 +140,25 @@ func (q *question) learnt(waterBody string, from, to time.Time, post *fit.Poster
 	return l
 }
 
-// correlation is that of two scores over the draws.
-func correlation(draws []fit.History, a, b int) float64 {
-	n := float64(len(draws))
-	var sa, sb, aa, bb, ab float64
-	for i := range draws {
-		x, y := draws[i].Z[a], draws[i].Z[b]
-		sa, sb = sa+x/n, sb+y/n
-		aa, bb, ab = aa+x*x/n, bb+y*y/n, ab+x*y/n
+// scores are the own constants of histories in standard deviations of the book's doubt, by unknown.
+func (q *question) scores(draws []fit.History) (out [dynamics.Unknowns][]float64) {
+	for u := range out {
+		for i := range draws {
+			out[u] = append(out[u], q.Priors[u].Z(draws[i].Params[u]))
+		}
 	}
-	v := (aa - sa*sa) * (bb - sb*sb)
-	if v <= 0 {
-		return 0
+	return out
+}
+
+// spread is the standard deviation of numbers.
+func spread(x []float64) float64 { return stat.PopStdDev(x, nil) }
+
+// correlation is that of two rows of numbers, 0 where one does not move.
+func correlation(a, b []float64) float64 {
+	if r := stat.Correlation(a, b, nil); !math.IsNaN(r) {
+		return r
 	}
-	return (ab - sa*sb) / math.Sqrt(v)
+	return 0
 }
 
 // still is the course with nothing happening: the last stretch goes on.

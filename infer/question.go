@@ -71,6 +71,9 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 
 	first := w.firstRead(from)
 	q.begin(first)
+	if w.before != nil {
+		q.inherit(w.before)
+	}
 	for _, k := range wandering {
 		name := "depart." + string(k)
 		q.Wanders = append(q.Wanders, fit.Wander{Name: string(k), Ratio: k != quantity.OfPH && k != quantity.OfKH, SD: value(name), Phi: value("depart.phi")})

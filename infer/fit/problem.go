@@ -12,6 +12,8 @@ type Problem struct {
 	Course *dynamics.Course
 	Pace   dynamics.Pace
 	Priors [dynamics.Unknowns]dynamics.Prior // of this enclosure's own constants
+	// Carried, when set, is what was found of them before: then the scores of Priors are not standard normal but so.
+	Carried *Carried
 	// Start makes the state at the beginning from the own constants and scores of its own.
 	Start    func(p *dynamics.Params, z []float64) dynamics.State
 	Starts   []string // names of those scores
@@ -21,6 +23,24 @@ type Problem struct {
 	Readings []Reading
 	// Power is the weight of the readings against the prior, 1 for plain belief in the model.
 	Power float64
+}
+
+// Carried is a normal of the scores of the own constants: Mean + Root times a standard normal vector. Root is
+// lower triangular.
+type Carried struct {
+	Mean [dynamics.Unknowns]float64
+	Root [dynamics.Unknowns][dynamics.Unknowns]float64
+}
+
+// own are the own constants at standard normal scores.
+func (p *Problem) own(z []float64, out *dynamics.Params) {
+	for u := range out {
+		x := z[u]
+		if c := p.Carried; c != nil {
+			x = c.Mean[u] + dot(c.Root[u][:u+1], z)
+		}
+		out[u] = p.Priors[u].At(x)
+	}
 }
 
 // Slant is one doubt about poured waters: what one standard deviation of it adds to the pour of each event
@@ -126,9 +146,7 @@ type scene struct {
 
 // set lays a vector of scores out.
 func (p *Problem) set(l *layout, z []float64, s *scene) {
-	for u := range s.params {
-		s.params[u] = p.Priors[u].At(z[l.params+u])
-	}
+	p.own(z[l.params:], &s.params)
 	if s.dev.Feed == nil {
 		s.dev = p.Course.Deviations()
 	}
