@@ -28,50 +28,65 @@ func contradict(q *question, post *fit.Posterior, lines []book.Line) []Contradic
 	if !ok {
 		return nil
 	}
-	some := *q
-	some.Readings, some.witnesses = s.readings, nil
-	for _, i := range which {
-		some.witnesses = append(some.witnesses, q.witnesses[i])
-	}
-	c := court{q: &some, mode: post.Mode, lines: lines, kits: shelfOf(lines), scales: s, inside: map[book.ID]bool{}}
-	for _, l := range lines {
-		_, c.inside[l.ID] = l.Body.(book.Reading)
-	}
-	c.charges = c.allege()
+	c := courtOf(q, post, lines, which, s)
 	for range mostContradictions {
-		named, found := c.next()
-		if found == nil {
+		named, after := c.next()
+		if named == nil {
 			break
 		}
-		c.out = append(c.out, named)
-		if c.scales, ok = c.scales.found(found); !ok {
+		c.out = append(c.out, *named)
+		if after == nil {
 			return c.out
 		}
+		c.scales = after
 	}
 	c.scales = s
 	c.apart()
 	return c.out
 }
 
-// court is the weighing of one book.
-type court struct {
-	q       *question
-	mode    []float64
-	lines   []book.Line
-	kits    shelf
-	scales  *scales
-	charges []charge
-	inside  map[book.ID]bool // readings of the enclosure's own water
-	out     []Contradiction
+// courtOf has the charges against some readings of a question, and the scales to weigh them.
+func courtOf(q *question, post *fit.Posterior, lines []book.Line, which []int, s *scales) *court {
+	some := *q
+	some.Readings, some.witnesses = s.readings, nil
+	for _, i := range which {
+		some.witnesses = append(some.witnesses, q.witnesses[i])
+	}
+	c := &court{
+		q: &some, mode: post.Mode, lines: lines, kits: shelfOf(lines), scales: s,
+		inside: map[book.ID]bool{}, others: map[int][]charge{},
+	}
+	for _, l := range lines {
+		_, c.inside[l.ID] = l.Body.(book.Reading)
+	}
+	c.charges = c.allege()
+	c.families = familiesOf(c.charges)
+	return c
 }
 
-// next names the weightiest contradiction that is left, and gives the likeliest charge of it; nil when all
-// fits well enough: it is then likelier that nothing is wrong.
-func (c *court) next() (Contradiction, *charge) {
-	weights := c.weigh(c.charges)
+// court is the weighing of one book.
+type court struct {
+	q         *question
+	mode      []float64
+	lines     []book.Line
+	kits      shelf
+	scales    *scales
+	charges   []charge
+	families  []family // of their readings
+	retelling *fit.Retelling
+	others    map[int][]charge // by reading: what may have been otherwise before it
+	inside    map[book.ID]bool // readings of the enclosure's own water
+	out       []Contradiction
+}
+
+// next names the weightiest contradiction that is left, and gives the scales with the likeliest charge of it taken as
+// found, nil when the numbers do not bear that; none when all fits well enough: it is then likelier that nothing is
+// wrong.
+func (c *court) next() (*Contradiction, *scales) {
+	weights := c.weigh()
 	top := heaviest(weights)
 	if top < 0 || weights[top] < math.Log(0.1) {
-		return Contradiction{}, nil
+		return nil, nil
 	}
 	all := slices.Clone(c.charges)
 	more := c.otherwise(&all[top])
@@ -85,7 +100,7 @@ func (c *court) next() (Contradiction, *charge) {
 	// What the likeliest explains away is of the same contradiction.
 	after, ok := c.scales.found(&all[top])
 	if !ok {
-		return Contradiction{}, nil
+		return nil, nil
 	}
 	var rivals []*charge
 	for i := range all {
@@ -100,9 +115,14 @@ func (c *court) next() (Contradiction, *charge) {
 	}
 	named, most := c.name(group, rivals)
 	if most == nil || named.chance() > 0.5 {
-		return Contradiction{}, nil
+		return nil, nil
 	}
-	return named, most
+	if most != &all[top] {
+		if after, ok = c.scales.found(most); !ok {
+			after = nil
+		}
+	}
+	return &named, after
 }
 
 // hopeless is by how many nats a charge must be worse than the likeliest to be forgotten.
@@ -130,21 +150,16 @@ func (c *court) with(group []int, ch *charge) []int {
 	return out
 }
 
-// weigh gives the logarithm of the odds of each charge, by itself, against that nothing is wrong.
-func (c *court) weigh(all []charge) []float64 {
-	out := make([]float64, len(all))
-	for i := range all {
-		out[i] = c.weight(all[i].lines, &all[i])
-	}
-	return out
+// weight is that of one charge, judged by a group of readings.
+func (c *court) weight(group []int, ch *charge) float64 {
+	return weightOf(ch, c.scales.told(group, ch))
 }
 
-func (c *court) weight(group []int, ch *charge) float64 {
-	w := math.Log(ch.prior) + c.scales.told(group, ch)
-	if math.IsNaN(w) {
-		return math.Inf(-1)
+func weightOf(ch *charge, told float64) float64 {
+	if w := math.Log(ch.prior) + told; !math.IsNaN(w) {
+		return w
 	}
-	return w
+	return math.Inf(-1)
 }
 
 func heaviest(weights []float64) int {

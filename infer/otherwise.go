@@ -30,6 +30,17 @@ func (court *court) otherwise(c *charge) []charge {
 	if !court.inside[q.witnesses[first].line.ID] {
 		return nil
 	}
+	if had, ok := court.others[first]; ok {
+		return had
+	}
+	out := court.before(first)
+	court.others[first] = out
+	return out
+}
+
+// before are the ways in which the water may have gone before a reading.
+func (court *court) before(first int) []charge {
+	q := court.q
 	of, until := q.witnesses[first].of, q.Readings[first].Day
 	since := math.Inf(-1)
 	for i, w := range q.witnesses {
@@ -45,38 +56,30 @@ func (court *court) otherwise(c *charge) []charge {
 	return append(out, court.unwritten(of, since, until)...)
 }
 
-// unwritten is what is not written down, or otherwise than it was, between two days.
+// unwritten is what is not written down, or otherwise than it was, between two days: each run through the model.
 func (court *court) unwritten(of quantity.Measurand, since, until float64) []charge {
-	q, mode := court.q, court.mode
-	var out []charge
-	coarse := q.Problem
-	coarse.Pace = dynamics.Coarse
-	base := coarse.Seen(mode)
-	add := func(code, name string, prior float64, ways ...*fit.Problem) {
-		for _, p := range ways {
-			shift := p.Seen(mode)
-			for i := range shift {
-				shift[i] -= base[i]
-				if bad(shift[i]) {
-					return
-				}
-			}
-			out = append(out, charge{code: code, name: name, prior: prior / float64(len(ways)), shift: shift})
-		}
-	}
+	q := court.q
 	day := until - math.Min(1, (until-since)/2)
-	var changes []*fit.Problem
+	var ways []fit.Otherwise
+	var out []charge // by way
+	add := func(code, name string, prior float64, these ...fit.Otherwise) {
+		for range these {
+			out = append(out, charge{code: code, name: name, prior: prior / float64(len(these))})
+		}
+		ways = append(ways, these...)
+	}
+	var changes []fit.Otherwise
 	for _, e := range court.pours(day) {
 		for _, share := range []float64{0.15, 0.3, 0.5} {
 			e.Out, e.In = share*q.Course.Held, share*q.Course.Held
-			changes = append(changes, with(coarse, e))
+			changes = append(changes, with(e))
 		}
 	}
 	add(ByLog, "change", value("blame.change"), changes...)
-	add(ByLog, "top-up", value("blame.topup"), toppedUp(coarse, day, 0.05), toppedUp(coarse, day, 0.12))
+	add(ByLog, "top-up", value("blame.topup"), toppedUp(q.Course, day, 0.05), toppedUp(q.Course, day, 0.12))
 	for i, e := range slices.Backward(q.Course.Events) {
 		if e.Kind == dynamics.Poured && e.Change > 0 && e.Day < until && e.Day > since-dynamics.Week {
-			add(ByLog, string(e.Line), value("blame.litres"), resized(coarse, i, 0), resized(coarse, i, 0.5), resized(coarse, i, 2))
+			add(ByLog, string(e.Line), value("blame.litres"), resized(e.Day, i, 0), resized(e.Day, i, 0.5), resized(e.Day, i, 2))
 			break
 		}
 	}
@@ -84,14 +87,22 @@ func (court *court) unwritten(of quantity.Measurand, since, until float64) []cha
 	case quantity.OfKH, quantity.OfPH, quantity.OfEC, quantity.OfGH:
 		const meq, mmol = 1 / 2.804, 1 / 5.608 // of a degree
 		for _, d := range []dynamics.Water{{Na: meq, Alk: meq, DIC: meq}, {Ca: mmol, Cl: 2 * mmol}} {
-			add(ByLog, "dose", value("blame.dose")/2, dosed(coarse, day, d, 1), dosed(coarse, day, d, 3))
+			add(ByLog, "dose", value("blame.dose")/2, dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
 		}
 	case quantity.OfTAN, quantity.OfNO2, quantity.OfNO3:
 		const molarN = 14.007
 		d := dynamics.Water{TAN: 1, Alk: 1 / molarN}
-		add(ByWater, "", value("blame.pulse"), dosed(coarse, day, d, 0.3), dosed(coarse, day, d, 1), dosed(coarse, day, d, 3))
+		add(ByWater, "", value("blame.pulse"), dosed(q.Course, day, d, 0.3), dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
 	}
-	return out
+	if court.retelling == nil {
+		coarse := q.Problem
+		coarse.Pace = dynamics.Coarse
+		court.retelling = coarse.Retell(court.mode)
+	}
+	for i, shift := range court.retelling.With(ways) {
+		out[i].shift = shift
+	}
+	return slices.DeleteFunc(out, func(c charge) bool { return slices.ContainsFunc(c.shift, bad) })
 }
 
 // wandered is the water itself: one quantity went another way than the model can, from the beginning on and ever
@@ -156,29 +167,20 @@ func upsets(l book.Line) bool {
 	return l.Body.Kind() == "batch"
 }
 
-// with is a problem in whose course something more happens.
-func with(p fit.Problem, e dynamics.Event) *fit.Problem {
-	c := *p.Course
-	at := len(c.Events)
-	for i, have := range c.Events {
-		if have.Day > e.Day {
-			at = i
-			break
+// with is that something more happens.
+func with(e dynamics.Event) fit.Otherwise {
+	return fit.Otherwise{From: e.Day, Do: func(c *dynamics.Course) {
+		at := slices.IndexFunc(c.Events, func(have dynamics.Event) bool { return have.Day > e.Day })
+		if at < 0 {
+			at = len(c.Events)
 		}
-	}
-	c.Events = slices.Insert(slices.Clone(c.Events), at, e)
-	c.Pieces = slices.Clone(c.Pieces)
-	for i := range c.Pieces {
-		if c.Pieces[i].TopUp > at {
-			c.Pieces[i].TopUp++
+		c.Events = slices.Insert(c.Events, at, e)
+		for i := range c.Pieces {
+			if c.Pieces[i].TopUp > at {
+				c.Pieces[i].TopUp++
+			}
 		}
-	}
-	p.Course = &c
-	p.Slants = slices.Clone(p.Slants)
-	for i := range p.Slants {
-		p.Slants[i].Pour = slices.Insert(slices.Clone(p.Slants[i].Pour), at, dynamics.Water{})
-	}
-	return &p
+	}}
 }
 
 // pours are the changes that a keeper may have made on a day: what was poured last, or one of the source waters
@@ -226,10 +228,10 @@ func (court *court) pours(day float64) []dynamics.Event {
 	return out
 }
 
-func toppedUp(p fit.Problem, day, share float64) *fit.Problem {
-	e := lastPoured(p.Course, day, false)
-	e.Out, e.In, e.ToMark, e.Mulm = 0, share*p.Course.Held, false, 0
-	return with(p, e)
+func toppedUp(c *dynamics.Course, day, share float64) fit.Otherwise {
+	e := lastPoured(c, day, false)
+	e.Out, e.In, e.ToMark, e.Mulm = 0, share*c.Held, false, 0
+	return with(e)
 }
 
 // lastPoured is the last change, or top-up, before a day, or else the first after it, to be poured again; a
@@ -247,20 +249,18 @@ func lastPoured(c *dynamics.Course, day float64, change bool) dynamics.Event {
 	return e
 }
 
-// resized makes a change of the course larger or smaller, or undoes it.
-func resized(p fit.Problem, event int, times float64) *fit.Problem {
-	c := *p.Course
-	c.Events = slices.Clone(c.Events)
-	e := &c.Events[event]
-	e.Out, e.In = e.Out*times, e.In*times
-	p.Course = &c
-	return &p
+// resized makes a change of the course, of a day, larger or smaller, or undoes it.
+func resized(day float64, event int, times float64) fit.Otherwise {
+	return fit.Otherwise{From: day, Do: func(c *dynamics.Course) {
+		e := &c.Events[event]
+		e.Out, e.In = e.Out*times, e.In*times
+	}}
 }
 
 // dosed adds amounts per litre of the held water.
-func dosed(p fit.Problem, day float64, perLitre dynamics.Water, times float64) *fit.Problem {
-	by := times * p.Course.Held
+func dosed(c *dynamics.Course, day float64, perLitre dynamics.Water, times float64) fit.Otherwise {
+	by := times * c.Held
 	d := perLitre
 	d.Ca, d.Cl, d.Na, d.Alk, d.DIC, d.TAN = d.Ca*by, d.Cl*by, d.Na*by, d.Alk*by, d.DIC*by, d.TAN*by
-	return with(p, dynamics.Event{Day: day, Kind: dynamics.Dosed, Salts: d})
+	return with(dynamics.Event{Day: day, Kind: dynamics.Dosed, Salts: d})
 }

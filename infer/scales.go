@@ -4,49 +4,98 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/lapack/lapack64"
 
 	"halfwater/infer/fit"
 )
 
 // scales weigh who is to blame for what does not fit. What the kits see is taken as normal, linear about the
-// mode; the readings that a charge is about are judged one after the other by what they really say, a class
-// with its ends.
+// mode; the readings that a charge is about are judged one after the other (jury.go) by what they really say, a
+// class with its ends.
 type scales struct {
 	readings []fit.Reading
 	seen     []float64 // by each kit at the mode
 	mean     []float64 // of what each is to see
-	cov      *mat.SymDense
+	own      []float64 // variance of that
 
 	// What was found to be so: by reading.
 	odd   []bool
 	times []float64 // the number shown stands for so many times as much
 
 	at, wide []float64 // the reading as a number with a variance
-	inverse  mat.SymDense
-	off      mat.VecDense // of the number from what was to be seen
-	pull     mat.VecDense // inverse times off
+	inverse  [][]float64
+	off      []float64 // of the number from what was to be seen
+	pull     []float64 // inverse times off
 	weight   float64
+
+	lately *jury
 }
 
 // unheard is the variance of a reading that says nothing, against that of what is to be seen.
 const unheard = 1e6
 
-// newScales takes the readings of a question with those numbers, from a posterior of all of them.
+// newScales takes the readings of a question with those numbers, from a posterior of all of them; false when
+// the numbers do not bear it.
 func newScales(q *question, post *fit.Posterior, which []int) (*scales, bool) {
-	sight, seen := q.Sight(post), q.Seen(post.Mode)
-	n := len(which)
-	s := &scales{
-		cov: mat.NewSymDense(n, nil), odd: make([]bool, n), times: make([]float64, n), at: make([]float64, n), wide: make([]float64, n), weight: 1,
-	}
+	sight := q.Sight(post, which)
+	readings := make([]fit.Reading, len(which))
 	for a, i := range which {
-		s.readings, s.seen, s.mean = append(s.readings, q.Readings[i]), append(s.seen, seen[i]), append(s.mean, sight.Mean[i])
-		s.times[a] = 1
-		for b, k := range which[:a+1] {
-			s.cov.SetSym(a, b, sight.Cov[i][k])
+		readings[a] = q.Readings[i]
+	}
+	return scalesOf(readings, sight)
+}
+
+func scalesOf(readings []fit.Reading, sight fit.Sight) (*scales, bool) {
+	n := len(readings)
+	s := &scales{
+		readings: readings, seen: sight.Seen, mean: sight.Mean, own: make([]float64, n),
+		odd: make([]bool, n), times: make([]float64, n), at: make([]float64, n), wide: make([]float64, n), weight: 1,
+	}
+	sum := make([]float64, n*n)
+	for i, row := range sight.Cov {
+		s.times[i], s.own[i] = 1, row[i]
+		if !s.number(i) {
+			return nil, false
+		}
+		copy(sum[i*n:], row)
+		sum[i*n+i] += s.wide[i]
+	}
+	var ok bool
+	if s.inverse, ok = inverted(sum, n); !ok {
+		return nil, false
+	}
+	s.settle()
+	return s, true
+}
+
+// inverted is the inverse of a covariance of n numbers, by rows; what it is made from is lost.
+func inverted(sum []float64, n int) ([][]float64, bool) {
+	root, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: max(n, 1), Data: sum, Uplo: blas.Upper})
+	if !ok {
+		return nil, false
+	}
+	if _, ok = lapack64.Potri(root); !ok {
+		return nil, false
+	}
+	out := rows(sum, n)
+	for i, row := range out {
+		for k := range i {
+			row[k] = out[k][i]
 		}
 	}
-	return s, s.settle()
+	return out, true
+}
+
+// rows are n rows of one table.
+func rows(all []float64, n int) [][]float64 {
+	out := make([][]float64, n)
+	for i := range out {
+		out[i] = all[i*n : (i+1)*n : (i+1)*n]
+	}
+	return out
 }
 
 // heard are the readings that are weighed: of each lot, bottle or pen the last, and of the many before them some
@@ -72,147 +121,103 @@ func heard(q *question) []int {
 	return out
 }
 
-// settle makes ready for judging; false when the numbers do not bear it.
-func (s *scales) settle() bool {
-	n := len(s.readings)
-	sum := mat.NewSymDense(n, nil)
-	sum.CopySym(s.cov)
-	for i := range n {
-		s.at[i], s.wide[i] = s.readings[i].Number(s.seen[i], s.times[i], s.weight)
-		if s.odd[i] {
-			s.wide[i] = unheard * (1 + s.cov.At(i, i))
-		}
-		if bad(s.at[i]) || bad(s.mean[i]) {
-			return false
-		}
-		sum.SetSym(i, i, s.cov.At(i, i)+s.wide[i])
+// number takes a reading as a number; false when it cannot be.
+func (s *scales) number(i int) bool {
+	s.at[i], s.wide[i] = s.readings[i].Number(s.seen[i], s.times[i], s.weight)
+	if s.odd[i] {
+		s.wide[i] = unheard * (1 + s.own[i])
 	}
-	var root mat.Cholesky
-	if !root.Factorize(sum) || root.InverseTo(&s.inverse) != nil {
-		return false
+	return !bad(s.at[i]) && !bad(s.wide[i]) && !bad(s.mean[i])
+}
+
+// settle makes ready for judging.
+func (s *scales) settle() {
+	s.off, s.pull, s.lately = make([]float64, len(s.at)), make([]float64, len(s.at)), nil
+	floats.SubTo(s.off, s.at, s.mean)
+	for i, row := range s.inverse {
+		s.pull[i] = floats.Dot(row, s.off)
 	}
-	s.off = *mat.NewVecDense(n, nil)
-	for i := range n {
-		s.off.SetVec(i, s.at[i]-s.mean[i])
-	}
-	s.pull = mat.VecDense{}
-	s.pull.MulVec(&s.inverse, &s.off)
-	return true
 }
 
 func bad(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) }
 
-// found takes a charge as proven.
+// found takes a charge as proven; false when the numbers do not bear it.
 func (s *scales) found(c *charge) (*scales, bool) {
 	n := len(s.readings)
 	t := *s
-	t.odd, t.times = append([]bool(nil), s.odd...), append([]float64(nil), s.times...)
-	t.mean, t.at, t.wide = append([]float64(nil), s.mean...), make([]float64, n), make([]float64, n)
-	t.inverse = mat.SymDense{}
-	t.cov = mat.NewSymDense(n, nil)
-	t.cov.CopySym(s.cov)
-	for a, i := range c.lines {
+	t.odd, t.times, t.own = slices.Clone(s.odd), slices.Clone(s.times), slices.Clone(s.own)
+	t.mean, t.at, t.wide = slices.Clone(s.mean), make([]float64, n), make([]float64, n)
+	all := make([]float64, 0, n*n)
+	for _, row := range s.inverse {
+		all = append(all, row...)
+	}
+	t.inverse = rows(all, n)
+
+	ok := true
+	if c.sd > 0 {
+		shared := make([]float64, n)
+		for a, i := range c.lines {
+			shared[i] = c.sd * c.loads[a]
+		}
+		ok = t.share(shared, 1)
+	}
+	if c.shift != nil { // of a size that is a guess
+		floats.Add(t.mean, c.shift)
+		ok = ok && t.share(c.shift, square(value("blame.about")))
+	}
+	for _, i := range c.lines {
 		t.odd[i] = t.odd[i] || c.odd
 		if c.times != 0 {
 			t.times[i] *= c.times
 		}
-		for b, k := range c.lines[:a+1] {
-			if c.sd > 0 {
-				t.cov.SetSym(i, k, t.cov.At(i, k)+c.sd*c.sd*c.loads[a]*c.loads[b])
-			}
+	}
+	for i := range n {
+		ok = ok && t.number(i)
+		if by := t.wide[i] - s.wide[i]; ok && by != 0 {
+			ok = t.narrow(t.inverse[i], t.inverse[i][i], by)
 		}
 	}
-	about := square(value("blame.about"))
-	for i, by := range c.shift { // of a size that is a guess
-		t.mean[i] += by
-		for k := range i + 1 {
-			t.cov.SetSym(i, k, t.cov.At(i, k)+about*by*c.shift[k])
+	t.settle()
+	return &t, ok
+}
+
+// share adds, to the covariance, times what readings share.
+func (s *scales) share(shared []float64, times float64) bool {
+	pull := make([]float64, len(shared))
+	for i, x := range shared {
+		if x != 0 {
+			s.own[i] += times * x * x
+			floats.AddScaled(pull, x, s.inverse[i])
 		}
 	}
-	return &t, t.settle()
+	return s.narrow(pull, floats.Dot(pull, shared), times)
+}
+
+// narrow makes the inverse that of a covariance with so many times u u' more in it, given what the inverse makes
+// of u (Sherman and Morrison 1950).
+func (s *scales) narrow(pull []float64, along, times float64) bool {
+	sum := 1 + times*along
+	if !(sum > 0) || bad(sum) {
+		return false
+	}
+	pull = slices.Clone(pull)
+	for i, row := range s.inverse {
+		if pull[i] != 0 {
+			floats.AddScaled(row, -times/sum*pull[i], pull)
+		}
+	}
+	return true
 }
 
 // told gives the logarithm of how much likelier the book is under a charge than when nothing is wrong, judged by a
-// group of readings that those of the charge are among.
-func (s *scales) told(group []int, c *charge) float64 { return s.judge(group, c) - s.judge(group, nil) }
-
-// judge gives the logarithm of the chance of the book under a charge (nil: nothing is wrong), up to what is
-// the same for all charges that are judged by the same group of readings. The lines of the charge must be
-// among the group.
-func (s *scales) judge(group []int, c *charge) float64 {
-	if c == nil {
-		c = &charge{}
-	}
-	n, k := len(s.readings), len(group)
-	off, pull := &s.off, &s.pull
-	if c.shift != nil {
-		off, pull = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
-		off.SubVec(&s.off, mat.NewVecDense(n, c.shift))
-		pull.MulVec(&s.inverse, off)
-	}
-
-	// What the others let us expect of the group.
-	inner, pulled := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
-	for a, i := range group {
-		pulled.SetVec(a, pull.AtVec(i))
-		for b := range a + 1 {
-			inner.SetSym(a, b, s.inverse.At(i, group[b]))
+// group of readings that those of the charge are among; NaN when it cannot be told.
+func (s *scales) told(group []int, c *charge) float64 {
+	j := s.lately
+	if j == nil || !slices.Equal(j.its, group) {
+		j = s.jury(group)
+		for j.take() {
 		}
+		s.lately = j
 	}
-	var root mat.Cholesky
-	var v mat.SymDense
-	if !root.Factorize(inner) || root.InverseTo(&v) != nil {
-		return math.Inf(-1)
-	}
-	var moved mat.VecDense
-	moved.MulVec(&v, pulled)
-	ln := -0.5 * (mat.Dot(off, pull) - mat.Dot(pulled, &moved))
-
-	mu, cov := make([]float64, k), make([][]float64, k)
-	charged := make([]int, n) // 1 + place among the lines of the charge
-	for a, i := range c.lines {
-		charged[i] = a + 1
-	}
-	for a, i := range group {
-		mu[a] = s.at[i] - moved.AtVec(a)
-		cov[a] = make([]float64, k)
-		for b, j := range group {
-			cov[a][b] = v.At(a, b)
-			if a == b {
-				cov[a][b] -= s.wide[i]
-			}
-			if x, y := charged[i], charged[j]; x > 0 && y > 0 && c.sd > 0 {
-				cov[a][b] += c.sd * c.sd * c.loads[x-1] * c.loads[y-1]
-			}
-		}
-	}
-	for a, i := range group {
-		r := &s.readings[i]
-		times := s.times[i]
-		if charged[i] > 0 && c.times != 0 {
-			times *= c.times
-		}
-		if s.odd[i] || charged[i] > 0 && c.odd {
-			ln -= math.Log(float64(max(r.Classes, 2)))
-			continue
-		}
-		more, slope, curve := r.Chance(mu[a], math.Max(cov[a][a], 0), times, s.weight)
-		ln += more
-		learn(mu, cov, a, slope, curve)
-	}
-	return ln
-}
-
-// learn narrows a normal by a reading of its element a, given the slopes of the log chance with the mean.
-func learn(mu []float64, cov [][]float64, a int, slope, curve float64) {
-	with := append([]float64(nil), cov[a]...)
-	for i, x := range with {
-		if x == 0 {
-			continue
-		}
-		mu[i] += x * slope
-		for j, y := range with {
-			cov[i][j] += x * y * curve
-		}
-	}
+	return j.told(c)
 }

@@ -4,8 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
-
 	"halfwater/infer/fit"
 )
 
@@ -20,11 +18,8 @@ func TestScales(t *testing.T) {
 	point := func(x float64) fit.Reading {
 		return fit.Reading{Lo: x, Hi: x, SD: 1, Classes: 10, Point: true, Lot: -1, Wander: -1}
 	}
-	s := &scales{
-		readings: []fit.Reading{point(0), point(4)}, seen: make([]float64, 2), mean: make([]float64, 2), cov: mat.NewSymDense(2, []float64{1, 1, 1, 1}),
-		odd: make([]bool, 2), times: []float64{1, 1}, at: make([]float64, 2), wide: make([]float64, 2), weight: 1,
-	}
-	if !s.settle() {
+	s, ok := scalesOf([]fit.Reading{point(0), point(4)}, fit.Sight{Seen: make([]float64, 2), Mean: make([]float64, 2), Cov: [][]float64{{1, 1}, {1, 1}}})
+	if !ok {
 		t.Fatal("does not settle")
 	}
 	second := []int{1}

@@ -2,48 +2,36 @@ package fit
 
 import "math"
 
-// Sight is what the kits of a problem are to see before any of its readings was made, by reading: a normal
+// Sight is what some kits of a problem are to see before any of its readings was made, by reading: a normal
 // that is linear about a place. Biases of lots are in it as they are in a usual lot, without their tails
 // and without those that are faults.
 type Sight struct {
+	Seen []float64 // at the place
 	Mean []float64
 	Cov  [][]float64 // of what is seen, without each reading's own error
 }
 
-// Sight looks from the mode of a posterior of the problem, where the effects of the unknowns are taken.
-func (p *Problem) Sight(post *Posterior) Sight {
+// Sight looks from the mode of a posterior of the problem, where the effects of the unknowns are taken, at what
+// the kits of some of the readings see.
+func (p *Problem) Sight(post *Posterior, which []int) Sight {
 	b := newBench(p)
 	z := post.Mode
 	m := mode{z: z}
 	b.live(z, &m.run)
-	s := slopes{of: make([][]float64, len(post.effects))}
-	for i, row := range post.effects {
-		s.of[i] = append([]float64(nil), row...)
-	}
-	if len(s.of) != len(b.Readings) || len(s.of) > 0 && len(s.of[0]) != b.n {
-		s = b.effects(&m)
+	effects := post.effects
+	if len(effects) != len(b.Readings) || len(effects) > 0 && len(effects[0]) != b.n {
+		effects = b.effects(&m).of
 	}
 	lotless := append([]float64(nil), z...)
-	put := func(at, n int) {
-		for j := at; j < at+n; j++ {
-			lotless[j] = 0
-		}
-	}
-	put(b.lots, len(b.Lots))
-	for _, at := range b.drifts {
-		if at > 0 {
-			put(at, b.fortnights)
-		}
-	}
-	out := Sight{Mean: make([]float64, len(b.Readings)), Cov: make([][]float64, len(b.Readings))}
-	for i, row := range s.of {
-		clear(row[b.lots : b.lots+len(b.Lots)])
-		for _, at := range b.drifts {
-			if at > 0 {
-				clear(row[at : at+b.fortnights])
-			}
-		}
-		b.shareLots(&b.Readings[i], make([]float64, b.n), row)
+	b.clearLots(lotless)
+	n := len(which)
+	out := Sight{Seen: make([]float64, n), Mean: make([]float64, n), Cov: make([][]float64, n)}
+	none := make([]float64, b.n)
+	rows := make([][]float64, n)
+	for a, i := range which {
+		row := append([]float64(nil), effects[i]...)
+		b.clearLots(row)
+		b.shareLots(&b.Readings[i], none, row)
 		for l := range b.Lots {
 			if b.Lots[l].Fault {
 				row[b.lots+l] = 0
@@ -52,14 +40,32 @@ func (p *Problem) Sight(post *Posterior) Sight {
 				}
 			}
 		}
-		out.Mean[i] = b.asKit(i, lotless, m.run.seen[i]) - dot(row, lotless)
-		out.Cov[i] = make([]float64, len(b.Readings))
-		for k := 0; k <= i; k++ {
-			out.Cov[i][k] = dot(row, s.of[k])
-			out.Cov[k][i] = out.Cov[i][k]
+		rows[a] = row
+		out.Seen[a] = b.asKit(i, z, m.run.seen[i])
+		out.Mean[a] = b.asKit(i, lotless, m.run.seen[i]) - dot(row, lotless)
+		out.Cov[a] = make([]float64, n)
+	}
+	each(n, func(a int, _ *run) {
+		for k := range a + 1 {
+			out.Cov[a][k] = dot(rows[a], rows[k])
+		}
+	})
+	for a := range n {
+		for k := range a {
+			out.Cov[k][a] = out.Cov[a][k]
 		}
 	}
 	return out
+}
+
+// clearLots clears the scores, or the effects, of what lots are off.
+func (b *bench) clearLots(z []float64) {
+	clear(z[b.lots : b.lots+len(b.Lots)])
+	for _, at := range b.drifts {
+		if at > 0 {
+			clear(z[at : at+b.fortnights])
+		}
+	}
 }
 
 // Seen is what each kit sees under a vector of scores, by reading.
