@@ -10,7 +10,7 @@ import (
 // How a draw about the mode is brought to where the readings allow it.
 const (
 	corrections = 2   // at most
-	near        = 4   // nats by which the readings may fit worse than the effects foretell
+	near        = 4   // nats by which the readings may fit worse than slope and effects at the mode foretell
 	nothing     = 12  // a draw that they fit so much worse still is taken anew
 	tries       = 800 // days of that: a long book has two tries, a short one up to eight
 	mostAgain   = 8
@@ -18,48 +18,58 @@ const (
 
 // bend is how one draw came to stand where it does.
 type bend struct {
-	try int       // the one that was kept
-	off []float64 // by how much it was corrected, by score
+	branch int
+	try    int       // the one that was kept
+	off    []float64 // by how much it was corrected, by score
 }
 
-// drawer draws about one mode.
+// drawer draws about one place.
 type drawer struct {
 	*bench
+	about
 	post   *Posterior
-	kernel *kernel
 	base   []float64 // what kits see at the mode
 	fits   float64   // log chance of the readings there
 	dice   dice
 	again  int
+	branch int
 	before []bend // of a posterior of nearly the same problem, in the order of the present scores; or nil
 }
 
-// draw takes draws from the normal about the mode. What the readings see under a draw is not quite what the
-// effects at the mode foretell; the difference is taken back along the same effects, a step or two (each draw then
-// solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds 1996).
-// Where the draws of a problem before are known, each begins with the correction that it had there.
+// draw takes draws from the normals about some places, by their shares. What the readings see under a draw is not
+// quite what the effects at the mode foretell; the difference is taken back along the same effects, a step or two (each
+// draw then solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds
+// 1996). Where the draws of a problem before are known, each begins with the correction that it had there.
 // A draw that stays next to impossible, because something stops or runs out in it that the readings say did not,
 // is taken anew. Then, if moves are asked for, each is moved a few times towards the exact posterior.
-func (b *bench) draw(post *Posterior, k *kernel, before *Posterior, e Effort, seed uint64) {
+func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
 	post.Draws, post.bends = make([]History, e.Draws), make([]bend, e.Draws)
-	var atMode run
-	b.live(post.Mode, &atMode)
-	d := drawer{
-		bench: b, post: post, kernel: k, base: b.asKits(post.Mode, &atMode),
-		fits: (&History{Z: post.Mode, weight: post.Weight}).fits(), dice: cast(e.Draws, b.n, post.parts, len(b.Readings), seed),
-		again: min(max(int(tries/b.Course.Days), 2), mostAgain),
-	}
+	dice := cast(e.Draws, b.n, post.parts, len(b.Readings), seed)
+	var old []bend
 	if before != nil && len(before.bends) == e.Draws {
 		for _, x := range before.bends {
 			off := make([]float64, b.n)
 			before.parts.onto(post.parts, x.off, off)
-			d.before = append(d.before, bend{x.try, off})
+			old = append(old, bend{x.branch, x.try, off})
+		}
+	}
+	var drawers []*drawer // by draw
+	for k, a := range abouts {
+		var atMode run
+		b.live(a.mode.z, &atMode)
+		d := &drawer{
+			bench: b, about: a, post: post, base: b.asKits(a.mode.z, &atMode), branch: k, dice: dice, before: old,
+			fits:  a.mode.weight + dot(a.mode.z, a.mode.z)/2,
+			again: min(max(int(tries/b.Course.Days), 2), mostAgain),
+		}
+		for range post.Branches[k].Draws {
+			drawers = append(drawers, d)
 		}
 	}
 	taken := make([]int, e.Draws)
 	each(e.Draws, func(i int, r *run) {
-		from := d.one(i, r)
-		taken[i] = d.move(i, from, e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
+		from := drawers[i].one(i, r)
+		taken[i] = drawers[i].move(i, from, e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
 	})
 	post.spread()
 	if e.Moves > 0 {
@@ -74,7 +84,7 @@ func (b *bench) draw(post *Posterior, k *kernel, before *Posterior, e Effort, se
 // place runs a departure from the mode and gives its scores.
 func (d *drawer) place(z, from []float64, r *run) {
 	for j := range z {
-		z[j] = d.post.Mode[j] + from[j]
+		z[j] = d.mode.z[j] + from[j]
 	}
 	d.live(z, r)
 }
@@ -83,22 +93,22 @@ func (d *drawer) place(z, from []float64, r *run) {
 func (d *drawer) one(i int, r *run) []float64 {
 	h := &d.post.Draws[i]
 	z, scores, noise := make([]float64, d.n), make([]float64, d.n), make([]float64, len(d.Readings))
-	first := 0
-	if d.before != nil {
+	first, known := 0, d.before != nil && d.before[i].branch == d.branch
+	if known {
 		first = min(d.before[i].try, d.again-1)
 	}
 	for try := first; ; try++ {
 		d.dice.throw(i, try, scores, noise)
 		straight := d.kernel.shrink(scores, noise)
 		from := append([]float64(nil), straight...)
-		if d.before != nil && try == first {
+		if known && try == first {
 			for j, x := range d.before[i].off {
 				from[j] += x
 			}
 		}
 		d.place(z, from, r)
 		h.take(d.bench, z, r)
-		enough := d.fits + d.kernel.fits(straight) - near
+		enough := d.fits + dot(d.mode.z, straight) + d.kernel.fits(straight) - near
 		step, kits := 1.0, d.asKits(z, r)
 		for range corrections {
 			if h.fits() > enough {
@@ -110,7 +120,7 @@ func (d *drawer) one(i int, r *run) []float64 {
 				continue
 			}
 			for j := range from {
-				from[j] = z[j] - d.post.Mode[j]
+				from[j] = z[j] - d.mode.z[j]
 			}
 			h.take(d.bench, z, r)
 			kits = d.asKits(z, r)
@@ -120,7 +130,7 @@ func (d *drawer) one(i int, r *run) []float64 {
 			for j := range off {
 				off[j] = from[j] - straight[j]
 			}
-			d.post.bends[i] = bend{try, off}
+			d.post.bends[i] = bend{d.branch, try, off}
 			return from
 		}
 	}

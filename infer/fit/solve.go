@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"math/rand/v2"
@@ -21,6 +22,7 @@ type Posterior struct {
 	// constant that is the same for problems that differ in readings only (Laplace).
 	Evidence float64
 	Other    float64 // by how many nats another place to which the search came is worse; +Inf when there was none
+	Branches []Branch
 	Rounds   int     // of the climb
 	Sure     bool    // the climb came to rest
 	Moved    float64 // share of moves taken
@@ -73,47 +75,127 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 		starts = slices.Delete(starts, 1, 2)
 	}
 	together(starts, func(_ int, m mode) mode { return b.climb(m, roughly) })
-	best, other := starts[0], math.Inf(1)
+	slices.SortStableFunc(starts, func(m, n mode) int { return cmp.Compare(n.weight, m.weight) })
+	other := math.Inf(1)
+	places := starts[:1]
 	for _, m := range starts[1:] {
-		if m.weight > best.weight {
-			best, m = m, best
+		if apart(starts[0].z, m.z) <= same {
+			continue
 		}
-		if apart(best.z, m.z) > same {
-			other = min(other, best.weight-m.weight)
+		if worse := starts[0].weight - m.weight; worse >= rival || len(places) > 1 {
+			other = min(other, worse)
+		} else {
+			places = []mode{starts[0], m}
 		}
 	}
-	best = b.climb(best, truly)
-	return b.posterior(best, other, nil, e, seed)
+	together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
+	return b.posterior(places, other, nil, e, seed)
 }
 
 // SolveFrom is [Problem.Solve] for a problem that has gained little since before was found: the search
-// begins there, and there alone. Where it does not come to rest the whole search is done. While the readings leave one
-// place it finds what Solve finds, to within the rest of the search, 1e-4 nats; where there are two it stays at
-// the one that was the better before.
+// begins at the places that were found then, and there alone. Where it does not come to rest the whole search is
+// done. While the readings leave those places it finds what Solve finds, to within the rest of the search, 1e-4 nats.
 func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
-	z := make([]float64, b.n)
-	before.parts.onto(p.parts(&b.layout), before.Mode, z)
-	m := b.climb(mode{z: z}, truly)
-	if !m.done {
-		return p.Solve(e, seed)
+	parts := p.parts(&b.layout)
+	places := make([]mode, len(before.Branches))
+	for i := range places {
+		places[i].z = make([]float64, b.n)
+		before.parts.onto(parts, before.Branches[i].Mode, places[i].z)
 	}
-	return b.posterior(m, before.Other, before, e, seed)
+	together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
+	for _, m := range places {
+		if !m.done {
+			return p.Solve(e, seed)
+		}
+	}
+	return b.posterior(places, before.Other, before, e, seed)
 }
 
-// posterior draws about a mode; before, when there is one, is that of nearly the same problem.
-func (b *bench) posterior(m mode, other float64, before *Posterior, e Effort, seed uint64) (Posterior, error) {
-	if math.IsInf(m.weight, -1) || math.IsNaN(m.weight) {
+// posterior draws about the places to which a search came, the best first; before, when there is one, is the
+// posterior of nearly the same problem.
+func (b *bench) posterior(places []mode, other float64, before *Posterior, e Effort, seed uint64) (Posterior, error) {
+	post := Posterior{Other: other, parts: b.parts(&b.layout)}
+	var abouts []about
+	for i := range places {
+		m := &places[i]
+		if math.IsInf(m.weight, -1) || math.IsNaN(m.weight) {
+			continue
+		}
+		if !m.done {
+			m.slopes = b.effects(m)
+		}
+		root, _ := b.weighed(m)
+		a := about{mode: m, kernel: kernelOf(m.slopes.of, root, 1)}
+		a.evidence = m.weight - a.kernel.halfLogDet()
+		if len(abouts) > 0 && abouts[0].covers(m.z) {
+			continue // the same place after all
+		}
+		abouts = append(abouts, a)
+	}
+	if len(abouts) == 0 {
 		return Posterior{}, ErrNoHistory
 	}
-	if !m.done {
-		m.slopes = b.effects(&m)
+	slices.SortStableFunc(abouts, func(a, b about) int { return cmp.Compare(b.evidence, a.evidence) })
+	best := abouts[0]
+	post.Mode, post.Weight, post.Evidence = best.mode.z, best.mode.weight, best.evidence
+	post.Rounds, post.Sure, post.effects = best.mode.rounds, best.mode.done, best.mode.slopes.of
+	if len(abouts) > 1 {
+		post.Other = min(other, best.evidence-abouts[1].evidence)
 	}
-	root, _ := b.weighed(&m)
-	k := kernelOf(m.slopes.of, root, 1)
-	post := Posterior{Mode: m.z, Weight: m.weight, Evidence: m.weight - k.halfLogDet(), Other: other, Rounds: m.rounds, Sure: m.done, parts: b.parts(&b.layout), effects: m.slopes.of}
-	b.draw(&post, k, before, e, seed)
+	post.Branches = shared(abouts, e.Draws)
+	b.draw(&post, abouts[:len(post.Branches)], before, e, seed)
 	return post, nil
+}
+
+// Branch is one of the places about which a posterior lies. Where alkalinity may have run out nitrification
+// goes on in one and stands still in the other, and readings may leave both.
+type Branch struct {
+	Mode  []float64
+	Odds  float64 // by evidence; of all branches they sum to 1
+	Draws int     // how many of the draws are of it; those of the likeliest branch come first
+}
+
+// about is a place with the normal about it.
+type about struct {
+	mode     *mode
+	kernel   *kernel
+	evidence float64
+}
+
+const (
+	rival = 6  // nats by which a place may be worse that is looked at
+	far   = 12 // nats under which a normal has come at a place that is another
+)
+
+// covers reports whether a place lies within the normal about another.
+func (a *about) covers(z []float64) bool {
+	d := make([]float64, len(z))
+	for j := range d {
+		d[j] = z[j] - a.mode.z[j]
+	}
+	return a.kernel.normal(d) > -far
+}
+
+// shared gives each place its share of some draws; a place with less than one is left out.
+func shared(abouts []about, draws int) []Branch {
+	sum := 0.0
+	for i := range abouts {
+		sum += math.Exp(abouts[i].evidence - abouts[0].evidence)
+	}
+	var out []Branch
+	left := draws
+	for i := range abouts {
+		odds := math.Exp(abouts[i].evidence-abouts[0].evidence) / sum
+		n := min(int(math.Round(odds*float64(draws))), left)
+		if i > 0 && n == 0 {
+			continue
+		}
+		out = append(out, Branch{Mode: abouts[i].mode.z, Odds: odds, Draws: n})
+		left -= n
+	}
+	out[0].Draws += left
+	return out
 }
 
 // soft is by how much readings are blurred while a climb begins.
