@@ -27,6 +27,9 @@ type Course struct {
 	// LoadSD is the ln standard deviation of the load as the book has it: what [Load] is to be taken
 	// with when the book is vaguer than its prior.
 	LoadSD float64
+	// EvaporationSD is the ln standard deviation of the pieces' evaporation: how far the top-ups in the book, or else
+	// the box alone, tell it. It is what [Evaporation] is to be taken with.
+	EvaporationSD float64
 
 	Notes []Note // what was assumed
 }

@@ -1,6 +1,7 @@
 package dynamics
 
 import (
+	"math"
 	"slices"
 
 	"halfwater/book"
@@ -41,7 +42,8 @@ func (m *maker) forcing() {
 	}
 	slices.Sort(breaks)
 	breaks = slices.Compact(breaks)
-	evaporation := m.evaporation()
+	evaporation, sd := m.evaporation()
+	c.EvaporationSD = sd
 	for i := range len(breaks) - 1 {
 		p := Piece{From: breaks[i], To: breaks[i+1], Evaporation: evaporation}
 		mid := (p.From + p.To) / 2
@@ -178,8 +180,8 @@ func (m *maker) usualTemp(day float64) float64 {
 }
 
 // evaporation is the litres a day that top-ups and the surplus of changes replaced, or what such a
-// surface usually loses.
-func (m *maker) evaporation() float64 {
+// surface usually loses, with its ln standard deviation. The first and the last top-up need not end at the same level.
+func (m *maker) evaporation() (perDay, sd float64) {
 	c := &m.course
 	litres, first, last, n := 0.0, 0.0, 0.0, 0
 	for _, l := range m.lines {
@@ -207,10 +209,11 @@ func (m *maker) evaporation() float64 {
 		}
 	}
 	if n >= 3 && last > first+3 {
-		return litres / (last - first)
+		many := float64(n - 1)
+		return litres / (last - first), math.Sqrt(square(topUpsSD) + square(topUpSD)/many + square(topUpLevel/many))
 	}
 	m.note(EvaporationOld, "", "")
-	return evaporationPerSquare * c.Surface
+	return evaporationPerSquare * c.Surface, evaporationSD
 }
 
 // topUps lets the routine's water replace what evaporates when nobody writes top-ups down; a pure one when
@@ -271,4 +274,8 @@ var (
 	labileShare          = table.Value("labile share of waste")
 	usualWarmth          = table.Value("usual warmth")
 	evaporationPerSquare = table.Value("evaporation per square metre")
+	evaporationSD        = table.Value("evaporation sd")
+	topUpsSD             = table.Value("top-ups sd")
+	topUpSD              = table.Value("top-up sd")
+	topUpLevel           = table.Value("top-up level")
 )

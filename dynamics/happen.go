@@ -104,6 +104,14 @@ func (s *State) toAmmonia(n float64) {
 
 // takeOut leaves a share of all that is dissolved.
 func (s *State) takeOut(left float64) {
+	s.Gone.Litres += (1 - left) * s.Volume
+	s.Volume *= left
+	s.Oxygen *= left
+	s.drain(left)
+}
+
+// drain leaves a share of what is dissolved, gases not among it, and the litres as they are.
+func (s *State) drain(left float64) {
 	go1 := 1 - left
 	g := &s.Gone
 	g.N += go1 * (s.TAN + s.Bound + s.Chloramine + s.NO2 + s.NO3)
@@ -114,10 +122,9 @@ func (s *State) takeOut(left float64) {
 	g.K += go1 * s.K
 	g.Cl += go1 * s.Cl
 	g.SO4 += go1 * s.SO4
-	g.Litres += go1 * s.Volume
 	for _, q := range [...]*float64{
-		&s.Volume, &s.Ca, &s.Mg, &s.Na, &s.K, &s.Cl, &s.SO4, &s.Alk, &s.DOC,
-		&s.TAN, &s.Bound, &s.Chloramine, &s.NO2, &s.NO3, &s.PO4, &s.Oxygen,
+		&s.Ca, &s.Mg, &s.Na, &s.K, &s.Cl, &s.SO4, &s.Alk, &s.DOC,
+		&s.TAN, &s.Bound, &s.Chloramine, &s.NO2, &s.NO3, &s.PO4,
 	} {
 		*q *= left
 	}

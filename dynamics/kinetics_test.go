@@ -116,6 +116,7 @@ func TestSawTooth(t *testing.T) {
 	}
 	p, d := Book(), Deviations{}
 	p[Uptake], p[Denitrified], p[LabileRate], p[SlowRate] = 0, 0, 10, 10
+	p[Seepage], p[UnwrittenSalt] = 0, 0
 	s := c.Mature(&p, neutral(tap), 0.2, 0.5)
 	last := c.Events[len(c.Events)-1]
 	e := c.Run(&p, &d, s, last.Day, nil, nil, Careful)
@@ -141,6 +142,7 @@ func TestMineralCreep(t *testing.T) {
 	c.Events = append(c.Events, Event{Day: c.Days, Kind: Template, Pour: neutral(Water{Ca: mmol, Alk: 2 * mmol, DIC: 2 * mmol, Volume: 1, Temp: 20})})
 	c.Pieces[0].TopUp = 1
 	p, d := Book(), Deviations{}
+	p[Seepage] = 0
 	w := tap
 	w.Ca, w.Mg = quantity.Hardness(8).Mmol(), 0
 	e := c.Run(&p, &d, c.Fill(&p, neutral(w)), 70, nil, nil, Careful)

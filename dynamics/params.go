@@ -14,7 +14,7 @@ type Unknown int
 // The unknowns, each with its unit; medians, spans and works stand in params.txt.
 const (
 	HeldWater     Unknown = iota // factor on [Course.Held]
-	Evaporation                  // factor on the course's evaporation
+	Evaporation                  // factor on the litres a day that the course loses between changes and top-ups replace
 	GasExchange                  // kL of oxygen at 20 C, cm/h
 	TankCO2                      // atm at rest, mean of the day
 	Respiration                  // factor on the oxygen that food and mulm ask for
@@ -35,6 +35,8 @@ const (
 	Denitrified                  // 1/d
 	Stone                        // meq/L/d: + dissolves, - acid sink
 	CarbonHolds                  // mg C/g
+	Seepage                      // share of those litres that leave as water, with all that is dissolved in it
+	UnwrittenSalt                // mmol/L/d per litre of full held water: neutral salts that nobody writes down
 	Unknowns                     // how many there are
 )
 
@@ -42,7 +44,7 @@ var unknownNames = [Unknowns]string{
 	"held water", "evaporation", "gas exchange", "tank co2", "respiration", "background respiration",
 	"load", "labile rate", "slow rate", "alkali of ammonia", "leach",
 	"ammonia growth", "nitrite growth", "decay", "ammonia half", "nitrite half", "frugal growth", "frugal half",
-	"uptake", "denitrification", "stone", "carbon holds",
+	"uptake", "denitrification", "stone", "carbon holds", "seepage", "unwritten salt",
 }
 
 func (u Unknown) String() string { return unknownNames[u] }

@@ -16,5 +16,5 @@ func Processes() []Process { return slices.Clone(processes) }
 
 var processes = []Process{
 	Waste, Mulm, AmmoniaOxidation, NitriteOxidation, Growth, PlantUptake, Denitrification,
-	StoneAndPeat, Organics, ActivatedCarbon, Binder, OxygenBalance, CarbonDioxide, Vapour, Warming, SurfaceFilm,
+	StoneAndPeat, Organics, ActivatedCarbon, Binder, OxygenBalance, CarbonDioxide, Vapour, Seeping, Saltening, Warming, SurfaceFilm,
 }

@@ -60,7 +60,7 @@ type State struct {
 type Ledger struct {
 	N, P                   float64
 	Ca, Mg, Na, K, Cl, SO4 float64
-	Litres                 float64 // vapour is counted in Gone
+	Litres                 float64 // vapour and seepage are counted in Gone
 }
 
 // Nitrogen is all nitrogen that the state still holds: in the water, the mulm and what plants and
@@ -70,7 +70,7 @@ func (s *State) Nitrogen() float64 {
 }
 
 // Charge is cations less anions with alkalinity counted as an anion, meq:
-// 2 Ca + 2 Mg + Na + K + TAN - Cl - 2 SO4 - NO2 - NO3 - PO4 - Alk. Every process leaves it as it is.
+// 2 Ca + 2 Mg + Na + K + TAN - Cl - 2 SO4 - NO2 - NO3 - PO4 - Alk. Every process leaves that of a neutral water as it is.
 // Bound ammonia counts as ammonium, chloramine as uncharged.
 func (s *State) Charge() float64 {
 	return 2*(s.Ca+s.Mg-s.SO4) + s.Na + s.K - s.Cl + (s.TAN+s.Bound-s.NO2-s.NO3)/molarN - s.PO4/molarP - s.Alk

@@ -33,23 +33,33 @@ func (x *scene) sweep(h float64) {
 	}
 	w := &x.warm
 
-	// Water: the evaporation of the middle of the step.
-	vapour := x.evaporating()
+	// Water: the loss of the middle of the step. What seeps takes what is dissolved with it, half of it before all
+	// else and half after (Strang); oxygen has it in its own law.
+	p, piece := &x.Params, x.piece
+	lost := x.losing()
 	volume := s.Volume
 	if !x.toppedUp {
-		s.Volume = max(volume-vapour*h/2, 0.1)
-		vapour = x.evaporating()
-		s.Volume = volume - vapour*h
-	} else {
-		x.topUp.into(s, vapour*h)
-		s.Volume = volume
+		s.Volume = max(volume-lost*h/2, 0.1)
+		lost = x.losing()
+		s.Volume = volume - lost*h
 	}
-	s.Gone.Litres += vapour * h
 	mid := (volume + s.Volume) / 2
 	inv, invH := 1/mid, 1/h
+	seeping := p[Seepage] * lost * inv
+	half, _ := decayOf(seeping * h / 2)
+	s.drain(half)
+	if x.toppedUp {
+		x.topUp.into(s, lost*h)
+		s.Volume = volume
+	}
+	s.Gone.Litres += lost * h
+	salt := p[UnwrittenSalt] * x.held * h
+	s.Na += salt
+	s.Cl += salt
+	s.Given.Na += salt
+	s.Given.Cl += salt
 
 	// Mulm, binder and chloramine: exact.
-	p, piece := &x.Params, x.piece
 	labile, slow := s.Labile, s.Slow
 	s.Labile = fade(labile, x.load*piece.Labile, p[LabileRate]*w.mulm, h)
 	s.Slow = fade(slow, x.load*piece.Slow, p[SlowRate]*w.mulm, h)
@@ -118,12 +128,12 @@ func (x *scene) sweep(h float64) {
 		nitrifying := gi * (mean.Ammonia*perFirst + mean.Frugal*perFrugal)
 		rooting := x.uptake * inv * perPlant
 		newTAN, meanTAN = relax(tan, source, nitrifying+rooting, h)
-		lost := tan + source*h - newTAN
+		used := tan + source*h - newTAN
 		ammonium = 0
 		if rooting > 0 {
-			ammonium = lost * rooting / (nitrifying + rooting)
+			ammonium = used * rooting / (nitrifying + rooting)
 		}
-		oxidised = lost - ammonium
+		oxidised = used - ammonium
 		grown.Ammonia, grow.Ammonia = growthOf((p[AmmoniaGrowth]*ga*a*perFirst - die) * h)
 		mean.Ammonia = work.Ammonia*grow.Ammonia + seed*h/2
 		grown.Frugal, grow.Frugal = growthOf((p[FrugalGrowth]*ga*a*perFrugal - dieFrugal) * h)
@@ -141,12 +151,12 @@ func (x *scene) sweep(h float64) {
 		want := x.uptake * uptakeHalfAmmonia * perPlant * inv / (uptakeHalfNitrate + meanNO3*inv)
 		escape := p[Denitrified]
 		newNO3, meanNO3 = relax(no3, nitrified*invH, want+escape, h)
-		lost = no3 + nitrified - newNO3
+		used = no3 + nitrified - newNO3
 		taken = 0
 		if want > 0 {
-			taken = lost * want / (want + escape)
+			taken = used * want / (want + escape)
 		}
-		gas = lost - taken
+		gas = used - taken
 
 		// Phosphate.
 		newPO4, takenP = po4+phosphorus, 0
@@ -173,7 +183,7 @@ func (x *scene) sweep(h float64) {
 			demand -= flux / max(meanO2, 1e-6*mid)
 			flux = 0
 		}
-		s.Oxygen, meanO2 = relax(oxygen, rest+flux, exchange*inv+demand, h)
+		s.Oxygen, meanO2 = relax(oxygen, rest+flux, exchange*inv+demand+seeping, h)
 
 		// CO2 at rest again within a day or two after a change.
 		if d := startCO2 - p[TankCO2]; d != 0 {
@@ -213,16 +223,17 @@ func (x *scene) sweep(h float64) {
 		doc := s.DOC
 		sorb := carbonRate * s.Carbon * inv * x.carbonLeft()
 		_, meanDOC := relax(doc, leach, docDecay+sorb, h)
-		half := s.Loaded
+		before := s.Loaded
 		s.Loaded += sorb * meanDOC * h / 2
 		sorb = carbonRate * s.Carbon * inv * x.carbonLeft()
-		s.Loaded = half
+		s.Loaded = before
 		next, _ := relax(doc, leach, docDecay+sorb, h)
 		s.Loaded += (doc + leach*h - next) * sorb / (docDecay + sorb)
 		s.DOC = next
 	} else {
 		s.DOC = fade(s.DOC, leach, docDecay, h)
 	}
+	s.drain(half)
 }
 
 // relax solves y' = source - loss y over h: y at the end, and its mean.
