@@ -64,7 +64,7 @@ func (x *scene) lose(d *State, litres float64) {
 var Saltening = Process{
 	Name:  "unwritten salt",
 	Law:   "dNa/dt = dCl/dt = k V_full",
-	Works: []string{"feedtables", "judgement"},
+	Works: []string{"judgement"},
 	add: func(x *scene, d *State) {
 		salt := x.Params[UnwrittenSalt] * x.held
 		d.Na += salt

@@ -11,7 +11,8 @@ const enclosures = 60
 const (
 	least, most, leastOfKind = 0.7, 0.95, 0.6
 
-	enclosuresAhead = 30  // of each kind
+	enclosuresAhead = 30 // of each kind
+	leaksOfKind     = 12
 	leastAhead      = 0.7 // of bands hold the truth
 )
 

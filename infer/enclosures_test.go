@@ -9,6 +9,7 @@ const enclosures = 4
 const (
 	least, most, leastOfKind = 0.5, 1, 0
 
-	enclosuresAhead = 4   // of each kind
+	enclosuresAhead = 4 // of each kind
+	leaksOfKind     = 2
 	leastAhead      = 0.5 // 0.7 less two standard errors of so few enclosures
 )

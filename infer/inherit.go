@@ -44,6 +44,12 @@ func (q *question) constants(p *past) *fit.Carried {
 			found.SetSym(u, v, x)
 		}
 	}
+	const anew = int(dynamics.Evaporation) // each course has it from its own top-ups
+	for v := range scores {
+		found.SetSym(anew, v, 0)
+	}
+	found.SetSym(anew, anew, 1)
+	c.Mean[anew] = 0
 	for u, row := range lower(&found) {
 		copy(c.Root[u][:], row)
 	}

@@ -105,7 +105,7 @@ func (q *question) learnt(waterBody string, from, to time.Time, post *fit.Poster
 			Low: prior.At(-z95), Lo: prior.At(-z90), Median: prior.Median, Hi: prior.At(z90), High: prior.At(z95),
 		}}
 		v.Own = band(func(h *fit.History) float64 { return h.Params[u] })
-		v.Told = math.Max(1-spread(scores[u]), 0)
+		v.Told = q.told(u, post.Draws)
 		v.Moved = prior.Z(v.Own.Median)
 		l.Values = append(l.Values, v)
 	}
@@ -148,6 +148,15 @@ func (q *question) scores(draws []fit.History) (out [dynamics.Unknowns][]float64
 		}
 	}
 	return out
+}
+
+// told is how much narrower an own constant is than books have it.
+func (q *question) told(u dynamics.Unknown, draws []fit.History) float64 {
+	scores := make([]float64, len(draws))
+	for i := range draws {
+		scores[i] = q.Priors[u].Z(draws[i].Params[u])
+	}
+	return math.Max(1-spread(scores), 0)
 }
 
 // spread is the standard deviation of numbers.

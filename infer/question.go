@@ -65,6 +65,7 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	}
 	q.Priors[dynamics.HeldWater].SD = math.Max(held.sd, held.measured)
 	q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, course.LoadSD)
+	q.Priors[dynamics.Evaporation].SD = course.EvaporationSD
 	if !slices.ContainsFunc(lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() }) {
 		q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, value("load.unfed"))
 	}

@@ -46,6 +46,12 @@ type truth struct {
 	week           int  // of the keeping
 	forgot         int  // top-ups poured and not written down
 
+	leak     float64 // water that leaves with its salts, L/d
+	salt     float64 // sodium chloride that nobody writes down, mmol/d
+	spilt    float64 // the same at once, mmol, in the middle of the record
+	seldom   int     // a change every so many weeks, 0 for each
+	filledBy string  // source of the top-ups
+
 	net, lost []float64 // nitrate made less taken up, mg N/L, and KH lost, dKH, by day
 
 	lines []book.Line
@@ -108,6 +114,7 @@ func newTruth(seed uint64, kind string) *truth {
 	t.noLot, t.phBias = 0.2*r.NormFloat64(), 0.07*r.NormFloat64()
 	t.ecGain, t.khBias, t.ghBias = 0.012*r.NormFloat64(), 0.15*r.NormFloat64(), 0.15*r.NormFloat64()
 	t.tempBias = 0.4 * r.NormFloat64()
+	t.filledBy = "RO"
 
 	if kind == "planted" { // more than comes in
 		t.uptake = t.feedG * 72 * t.eaten * (0.9 + 0.5*r.Float64())
@@ -237,6 +244,8 @@ func (t *truth) live() {
 		t.ca = math.Max(t.ca+t.stone/(2*steps), 0)
 		t.al = math.Max(t.al, 0.02*t.litres)
 		t.missing += t.vapour / steps
+		t.cl += t.salt / steps
+		t.seep(t.leak / steps)
 	}
 	if t.week > 4 { // a pen that nobody calibrates drifts
 		t.phBias += 0.02 * t.r.NormFloat64()
@@ -247,6 +256,22 @@ func (t *truth) live() {
 	t.uptake *= math.Exp(0.03 * t.r.NormFloat64())
 	t.pCO2 *= math.Exp(0.06*t.r.NormFloat64() - 0.05*math.Log(t.pCO2/t.usualCO2))
 	t.temp += 0.15*t.r.NormFloat64() - 0.1*(t.temp-24.5)
+}
+
+// seep takes litres with what is dissolved in them.
+func (t *truth) seep(litres float64) {
+	if litres == 0 {
+		return
+	}
+	left := 1 - litres/t.now()
+	x := t.all()
+	for i := range x {
+		x[i] *= left
+	}
+	t.set(x)
+	t.tan *= left
+	t.no2 *= left
+	t.missing += litres
 }
 
 // no3OK is how far want of alkalinity leaves nitrification; at the floor nothing is left.
@@ -352,6 +377,9 @@ func (t *truth) test(at time.Time, k kit.Kit, x, bias, noise float64) {
 // mischief is what goes wrong in some kinds of enclosure: a new lot of nitrate reagent in mid-record, a
 // filter washed in hot water.
 func (t *truth) mischief(at time.Time, wk int) {
+	if wk == 13 {
+		t.cl += t.spilt
+	}
 	if t.faults && wk == 13 {
 		lot := no3Card
 		lot.Lot = "b"
@@ -383,7 +411,7 @@ func (t *truth) keep(weeks int) {
 			if d == 2 || d == 6 {
 				l := math.Round(2*t.missing*t.ln(1, 0.05)) / 2
 				if l > 0 {
-					t.pour(at.Add(-2*time.Hour), 0, map[string]float64{"RO": l}, true)
+					t.pour(at.Add(-2*time.Hour), 0, map[string]float64{t.filledBy: l}, true)
 				}
 			}
 			if d != 6 {
@@ -416,7 +444,7 @@ func (t *truth) keep(weeks int) {
 				t.test(at, thermo, s[quantity.OfWaterTemp], t.tempBias, 0.3)
 			}
 			t.mischief(at, wk)
-			if t.r.Float64() < 0.93 {
+			if t.r.Float64() < 0.93 && (t.seldom == 0 || wk%t.seldom == t.seldom-1) {
 				l := math.Max(1, math.Round(out*hard))
 				t.pour(at.Add(time.Hour), out, map[string]float64{"tap": l, "RO": out - l}, false)
 			}
