@@ -204,7 +204,7 @@ func TestMovesLeaveThePosterior(t *testing.T) {
 				told = append(told, c.told-told0)
 				goes = append(goes, (c.z[b.starts+1]-z0)*y)
 			}
-			if m.name != "plain" && len(moved) < truths/10 {
+			if m.name != "plain" && len(moved) < truths/20 { // how often hangs on the guides; fewer would show little
 				t.Errorf("moved only %d of %d times", len(moved), truths)
 			}
 			none(t, "score", is)
