@@ -41,7 +41,9 @@ func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 		s.Shaken = s.Day
 	}
 	x.mature = s.working(x.noFlow)
-	x.h = 0
+	if e.Kind != Poured {
+		x.h = 0
+	}
 }
 
 func (n *Nitrifiers) lose(share float64) {
@@ -179,10 +181,12 @@ func (w *Water) following(tap *Water, t float64) Water {
 	return out
 }
 
-// pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L; 1e-6 to 1 atm.
+// pressureOf is the pressure of CO2 of a mixed water by its inorganic carbon, mmol/L; 1e-6 to 1 atm. The solve
+// begins where the water was before.
 func (x *scene) pressureOf(dic float64) float64 {
 	s, c := &x.State, &x.carbonate
 	c.of(s, s.Volume, s.Alk, s.TAN, s.PCO2, &x.warm)
-	_, by := c.closed(c.guess(), dic, s.PCO2, &x.warm)
+	var by float64
+	x.h, by = c.closed(x.h, dic, s.PCO2, &x.warm)
 	return min(max(s.PCO2*by, 1e-6), 1)
 }

@@ -45,7 +45,6 @@ type scene struct {
 	noFlow  bool       // at the last settle
 	warmFor float64    // the temperature that warm is for
 
-	h         float64 // activity of H+
 	carbonate carbonate
 }
 

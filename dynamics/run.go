@@ -76,7 +76,6 @@ func (w *walk) next(x *scene) (span float64, more bool) {
 	w.begun = true
 	for ; w.wanted < len(w.outAt) && w.outAt[w.wanted] <= s.Day; w.wanted++ {
 		x.settle()
-		x.h = 0 // as a run that begins here would
 		w.out[w.wanted] = *s
 	}
 	if s.Day >= w.to {

@@ -48,6 +48,8 @@ type State struct {
 
 	Mixed float64 // the day on which water was last changed
 
+	h float64 // activity of H+ when it was last solved for, where the next solve begins; 0 not yet
+
 	// The other sides of the balances, counted from the start of the run.
 	Plants float64 // nitrogen that plants took up, less what was trimmed, mg N
 	Gas    float64 // nitrogen that left as gas, mg N
