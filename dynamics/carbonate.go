@@ -47,7 +47,7 @@ func (c *carbonate) of(s *State, volume, alk, tan, pCO2 float64, w *warmth) {
 
 const (
 	exactly = 1e-5
-	nearly  = 3e-4
+	nearly  = 2e-3
 )
 
 var (
