@@ -5,6 +5,18 @@ import (
 	"testing"
 )
 
+// TestLogarithm holds the fast form to math.Log.
+func TestLogarithm(t *testing.T) {
+	for x := 1e-14; x < 1e3; x *= 1.0137 {
+		if got := fastLog(x); math.Abs(got-math.Log(x)) > 1e-14*(1+math.Abs(math.Log(x))) {
+			t.Errorf("ln %g: %.17g, want %.17g", x, got, math.Log(x))
+		}
+	}
+	if !math.IsInf(fastLog(0), -1) || !math.IsNaN(fastLog(-1)) || !math.IsNaN(fastLog(math.NaN())) {
+		t.Error("of no positive number")
+	}
+}
+
 // TestExponentials holds the fast forms to math.Exp.
 func TestExponentials(t *testing.T) {
 	for x := -40.0; x < 10; x += 0.0137 {

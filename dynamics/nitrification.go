@@ -85,7 +85,7 @@ func phLimit(h float64) float64 {
 	if h <= hFull {
 		return 1
 	}
-	pH := -math.Log10(h)
+	pH := -1 / math.Ln10 * fastLog(h)
 	switch {
 	case pH > pHHalf:
 		return 0.5 + 0.5*(pH-pHHalf)/(pHFull-pHHalf)
