@@ -36,6 +36,14 @@ func (b Belief) BandOf(of func(Draw) float64) (quantity.Band[float64], bool) {
 	return bandOf(x), true
 }
 
+// Lost is what top-ups have to put back, litres a day: evaporation and leak together.
+func (d Draw) Lost() quantity.LitresPerDay {
+	if math.IsNaN(float64(d.Leak)) {
+		return d.Evaporation
+	}
+	return d.Evaporation + d.Leak
+}
+
 func bandOf(sorted []float64) quantity.Band[float64] {
 	return quantity.Band[float64]{
 		Low: at(sorted, 0.05), Lo: at(sorted, 0.1), Median: at(sorted, 0.5), Hi: at(sorted, 0.9), High: at(sorted, 0.95),

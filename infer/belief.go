@@ -26,7 +26,8 @@ type Draw struct {
 	// The enclosure's own rates between changes, per week.
 	NO3Rise     quantity.Nitrate      // made less taken up
 	KHFall      quantity.Alkalinity   // lost, counted positive
-	Evaporation quantity.LitresPerDay // replaced by top-up
+	Evaporation quantity.LitresPerDay // what the air takes, replaced by top-up; at a first look, whatever top-ups replace
+	Leak        quantity.LitresPerDay // what leaves as water with its salts, replaced by top-up too; NaN when not reckoned
 
 	Reserve  float64 // nitrifying strength over load; NaN when not reckoned
 	KHInHand float64 // weeks until KH is gone at the present loss; +Inf when it does not fall, NaN when not reckoned
@@ -120,6 +121,9 @@ type Belief struct {
 	// Rough says that the draws are those of the first look: there was nothing to find histories by, or the
 	// search for them did not come to rest.
 	Rough bool
+	// LeakTold is how much less is doubted of the share that a leak has in the top-ups than before any reading: 0
+	// nothing is told, 1 it is known. NaN when not reckoned.
+	LeakTold float64
 
 	window  Window
 	account *account // nil when rough

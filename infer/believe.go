@@ -45,6 +45,7 @@ func Believe(w Window) (Belief, error) {
 		return b, nil
 	}
 	b.Draws, b.Rough, b.account = a.draws(b.Draws), false, a
+	b.LeakTold = a.question.leakTold(a.post.Draws)
 	a.weigh(&b)
 	return b, nil
 }
@@ -72,7 +73,7 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 
 	v := begin(lines, w.Water, w.At)
 	v.means, v.tests = s.means, s.beside
-	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}, Rough: true, window: w}
+	b := Belief{Water: w.Water, At: w.At, Evidence: map[quantity.Measurand]Evidence{}, Rough: true, LeakTold: math.NaN(), window: w}
 	for _, l := range lines {
 		switch body := l.Body.(type) {
 		case enclosure.Fact:

@@ -51,6 +51,7 @@ func (w *walk) draw(b *Belief, seed uint64) {
 			TAN:      quantity.TotalAmmonia(tan[i]), NO2: quantity.Nitrite(no2[i]),
 			NO3Rise: quantity.Nitrate(known(nitrate, 7*x[rise])), KHFall: quantity.Alkalinity(known(kh, 7*x[fall])),
 			Evaporation: quantity.LitresPerDay(x[vapour]),
+			Leak:        quantity.LitresPerDay(math.NaN()),
 			Held:        quantity.HeldLitres(math.NaN()),
 		}
 		if w.box.known {

@@ -120,7 +120,8 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 		}
 	}
 	last := a.question.Course.Pieces[len(a.question.Course.Pieces)-1]
-	d.Evaporation = quantity.LitresPerDay(p[dynamics.Evaporation] * last.Evaporation)
+	lost, share := p[dynamics.Evaporation]*last.Evaporation, p[dynamics.Seepage]
+	d.Evaporation, d.Leak = quantity.LitresPerDay((1-share)*lost), quantity.LitresPerDay(share*lost)
 	d.Reserve = a.question.Course.Reserve(&p, &h.End)
 }
 

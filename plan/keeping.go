@@ -77,13 +77,13 @@ func (v *visit) rangeOf(of quantity.Measurand) quantity.Range[float64] {
 
 // rates are the medians of what happens between two changes; NaN where it is not known.
 type rates struct {
-	khFall     float64 // dKH lost
-	evaporated float64 // litres replaced by top-up
+	khFall float64 // dKH lost
+	lost   float64 // litres replaced by top-up: evaporated or leaked
 }
 
 func (v *visit) readRates() {
 	v.rates.khFall = v.median(func(d *infer.Draw) float64 { return float64(d.KHFall) }) * v.interval / 7
-	v.rates.evaporated = v.median(func(d *infer.Draw) float64 { return float64(d.Evaporation) }) * v.interval
+	v.rates.lost = v.median(func(d *infer.Draw) float64 { return float64(d.Lost()) }) * v.interval
 }
 
 // creep is how much top-up gathers of a conserved measurand until the next change: what its litres
@@ -97,7 +97,7 @@ func (v *visit) creep(of quantity.Measurand) float64 {
 }
 
 // toppedUp is the litres that top-ups bring from one change to the next: by the book's own lines when
-// they span four weeks, else what is believed to evaporate.
+// they span four weeks, else what is believed to evaporate and leak.
 func (v *visit) toppedUp() float64 {
 	var first, last time.Time
 	var sum quantity.Litres
@@ -115,7 +115,7 @@ func (v *visit) toppedUp() float64 {
 	}
 	days := last.Sub(first).Hours() / 24
 	if days < 28 {
-		return v.rates.evaporated
+		return v.rates.lost
 	}
 	return float64(sum) / days * v.interval
 }

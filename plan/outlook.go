@@ -252,7 +252,7 @@ func (v *visit) routineAhead(weeks int, o *Outlook) (expected []book.Line, eves 
 	eves = append(eves, v.Now)
 	from := v.Now
 	for ; next.Before(v.Now.Add(time.Duration(weeks) * 7 * 24 * time.Hour)); next = next.Add(every) {
-		if lost := v.rates.evaporated / v.interval * next.Sub(from).Hours() / 24; lost > 0 {
+		if lost := v.rates.lost / v.interval * next.Sub(from).Hours() / 24; lost > 0 {
 			add(next.Add(-2*eve), book.TopUp{Source: topUp, Litres: quantity.Litres(lost)})
 		}
 		eves = append(eves, next.Add(-eve))

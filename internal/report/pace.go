@@ -14,8 +14,17 @@ import (
 
 // What is estimated beside the water itself, of a draw.
 func evaporation(d infer.Draw) float64   { return float64(d.Evaporation) }
+func leak(d infer.Draw) float64          { return float64(d.Leak) }
 func filterReserve(d infer.Draw) float64 { return d.Reserve }
 func khInHand(d infer.Draw) float64      { return d.KHInHand }
+
+// leastTold is how much less must be doubted of a leak's share in the top-ups than before any reading for it to
+// count as told from evaporation; judgement, no source.
+const leastTold = 0.5
+
+// leastLeak is the share of what is topped up from which a leak, nine times in ten at least so large, is to be looked
+// for; judgement, no source.
+const leastLeak = 0.1
 
 // pace is one of these as it is shown. None has a line or a keeping range, so that none has a tier.
 type pace struct {
@@ -38,6 +47,9 @@ func (n WaterNow) paces() []pace {
 	if e := n.EvaporationLPerDay; e != nil {
 		add(pace{"evaporation", "Evaporation", "L a day", "now.evaporation", *e, evaporation, .01, 2})
 	}
+	if e := n.LeakLPerDay; e != nil {
+		add(pace{"leak", "Leak", "L a day", n.leakSays(), *e, leak, .01, 2})
+	}
 	if r := n.FilterReserve; r != nil {
 		add(pace{"reserve", "Filter reserve", "times the load", "now.reserve", *r, filterReserve, .1, 10})
 	}
@@ -45,6 +57,17 @@ func (n WaterNow) paces() []pace {
 		add(pace{"inhand", "KH in hand", "weeks", "now.kh-in-hand", *w, khInHand, .5, 24})
 	}
 	return out
+}
+
+// leakSays is the code of what is said of a leak: not told apart, told and little, or found.
+func (n WaterNow) leakSays() string {
+	switch {
+	case !n.LeakToldApart:
+		return "now.leak-untold"
+	case n.LeakLPerDay.Lo > leastLeak*(n.LeakLPerDay.Median+n.EvaporationLPerDay.Median):
+		return "now.leak-found"
+	}
+	return "now.leak"
 }
 
 // label is the name within a line.
@@ -80,7 +103,7 @@ func digits(about string) string {
 	return n
 }
 
-// PaceRows are evaporation, the filter's reserve and the KH in hand, each as a row of its own.
+// PaceRows are evaporation, leak, the filter's reserve and the KH in hand, each as a row of its own.
 func PaceRows(n WaterNow, b infer.Belief) []WaterRow {
 	var out []WaterRow
 	for _, p := range n.paces() {

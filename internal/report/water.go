@@ -25,6 +25,8 @@ type WaterNow struct {
 	Quantities []QuantityNow
 
 	EvaporationLPerDay *quantity.Band[float64] // nil when the box has no measures
+	LeakLPerDay        *quantity.Band[float64] // water that leaves with its salts; nil when not reckoned
+	LeakToldApart      bool                    // the readings tell it from evaporation
 	FilterReserve      *quantity.Band[float64] // nitrifying strength over load; nil when not reckoned
 	KHInHandWeeks      *quantity.Band[float64] // infinite where it does not run out; nil when not reckoned
 
@@ -64,6 +66,9 @@ func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 		out.HeldL = &held
 		if lost, ok := b.BandOf(evaporation); ok {
 			out.EvaporationLPerDay = &lost
+		}
+		if leak, ok := b.BandOf(leak); ok {
+			out.LeakLPerDay, out.LeakToldApart = &leak, b.LeakTold >= leastTold
 		}
 	}
 	if r, ok := b.BandOf(filterReserve); ok {

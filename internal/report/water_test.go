@@ -30,7 +30,7 @@ func reckoned() infer.Belief {
 		x := float64(i) / 100
 		d := infer.Draw{
 			Held: quantity.HeldLitres(50 + 4*x), KH: quantity.Alkalinity(1.6 + x), KHFall: quantity.Alkalinity(.2 + .3*x), Evaporation: quantity.LitresPerDay(.3 + .1*x),
-			Reserve: 2 + 4*x, KHInHand: 4 + 8*x,
+			Leak: quantity.LitresPerDay(.02 * x), Reserve: 2 + 4*x, KHInHand: 4 + 8*x,
 			GH: quantity.Hardness(math.NaN()), EC: quantity.Conductivity(math.NaN()), Chloride: quantity.MgPerL(math.NaN()), NO3: quantity.Nitrate(math.NaN()),
 			TAN: quantity.TotalAmmonia(math.NaN()), NO2: quantity.Nitrite(math.NaN()), PH: quantity.PH(math.NaN()), Temp: quantity.Celsius(math.NaN()),
 		}
@@ -157,10 +157,10 @@ func TestWaterNowAsJSON(t *testing.T) {
 func TestPaceRows(t *testing.T) {
 	b := reckoned()
 	rows := PaceRows(Water("", b, nil), b)
-	if len(rows) != 3 {
+	if len(rows) != 4 {
 		t.Fatalf("%d rows", len(rows))
 	}
-	if r := rows[2]; r.Name != "KH in hand" || r.Number != "8" || r.Could != "could be 5 or more" || r.Instead != "worked out" || r.Band.Belief.P90 != 24 {
+	if r := rows[3]; r.Name != "KH in hand" || r.Number != "8" || r.Could != "could be 5 or more" || r.Instead != "worked out" || r.Band.Belief.P90 != 24 {
 		t.Errorf("%+v", r)
 	}
 	for i := range b.Draws { // KH does not fall at all in most ways in which the water may be
@@ -169,7 +169,7 @@ func TestPaceRows(t *testing.T) {
 		}
 	}
 	rows = PaceRows(Water("", b, nil), b)
-	if r := rows[2]; r.Number != "no end in sight" || r.Unit != "" || r.Could != "could be 5 weeks or more" {
+	if r := rows[3]; r.Number != "no end in sight" || r.Unit != "" || r.Could != "could be 5 weeks or more" {
 		t.Errorf("%+v", r)
 	}
 	for _, r := range rows {
@@ -244,7 +244,7 @@ func TestRowsHaveTheirOwnKeys(t *testing.T) {
 		}
 		seen[r.Key] = true
 	}
-	if len(rows) != 8 {
+	if len(rows) != 9 {
 		t.Errorf("%d rows", len(rows))
 	}
 }
