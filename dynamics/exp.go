@@ -33,8 +33,12 @@ var expTable = func() (t [(expBelow+expAbove)*expSteps + 1]float64) {
 
 // meanFade is (1 - exp(-x))/x for 0 <= x < short, by its series; good to 4e-11. exp(-x) is then
 // 1 - x meanFade(x). Most pools lose little in a step.
-func meanFade(x float64) float64 {
-	return 1 - x*(1./2-x*(1./6-x*(1./24-x*(1./120-x*(1./720-x*(1./5040-x*(1./40320)))))))
+func meanFade(x float64) float64 { return 1 - x*restFade(x) }
+
+// restFade is (1 - meanFade(x))/x.
+func restFade(x float64) float64 {
+	q := x * x
+	return 1./2 - x*(1./6) + q*(1./24-x*(1./120)+q*(1./720-x*(1./5040)+q*(1./40320)))
 }
 
 const short = 0.25

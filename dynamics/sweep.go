@@ -240,9 +240,8 @@ func (x *scene) sweep(h float64) {
 func relax(y, source, loss, h float64) (end, mean float64) {
 	z, put := loss*h, source*h
 	if z < short {
-		m := meanFade(z)
-		// the mean is y m + put (1 - m)/z, by its series
-		rest := 1./2 - z*(1./6-z*(1./24-z*(1./120-z*(1./720-z*(1./5040-z*(1./40320))))))
+		rest := restFade(z) // the mean is y m + put (1 - m)/z
+		m := 1 - z*rest
 		return y*(1-z*m) + put*m, y*m + put*rest
 	}
 	e := fastExp(-z)
