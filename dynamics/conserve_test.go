@@ -71,6 +71,12 @@ func anyCourse(t *rapid.T) *Course {
 		}
 		c.Events = append(c.Events, e)
 	}
+	if rapid.Bool().Draw(t, "level kept") {
+		c.Events = append(c.Events, Event{Day: c.Days, Kind: Template, Pour: anyWater(t, "top-up")})
+		for i := range c.Pieces {
+			c.Pieces[i].TopUp = len(c.Events)
+		}
+	}
 	return c
 }
 

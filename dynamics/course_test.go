@@ -51,10 +51,16 @@ func withService(c *Course, day float64) *Course {
 	return c
 }
 
+// drawn are params from their priors. What leaves and comes in unseen has a stream of its own, so that the others
+// are drawn as before there was any.
 func drawn(r *rand.Rand) Params {
 	var z [Unknowns]float64
-	for i := range z {
+	for i := range Seepage {
 		z[i] = r.NormFloat64()
+	}
+	unseen := rand.New(rand.NewPCG(math.Float64bits(z[0]), 5))
+	for i := Seepage; i < Unknowns; i++ {
+		z[i] = unseen.NormFloat64()
 	}
 	p := FromZ(&z)
 	return p
