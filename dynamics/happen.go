@@ -124,12 +124,20 @@ func (s *State) drain(left float64) {
 	g.K += go1 * s.K
 	g.Cl += go1 * s.Cl
 	g.SO4 += go1 * s.SO4
-	for _, q := range [...]*float64{
-		&s.Ca, &s.Mg, &s.Na, &s.K, &s.Cl, &s.SO4, &s.Alk, &s.DOC,
-		&s.TAN, &s.Bound, &s.Chloramine, &s.NO2, &s.NO3, &s.PO4,
-	} {
-		*q *= left
-	}
+	s.Ca *= left
+	s.Mg *= left
+	s.Na *= left
+	s.K *= left
+	s.Cl *= left
+	s.SO4 *= left
+	s.Alk *= left
+	s.DOC *= left
+	s.TAN *= left
+	s.Bound *= left
+	s.Chloramine *= left
+	s.NO2 *= left
+	s.NO3 *= left
+	s.PO4 *= left
 }
 
 // into adds litres of the water to a state (or to its slope, with litres a day).

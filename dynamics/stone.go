@@ -1,7 +1,5 @@
 package dynamics
 
-import "math"
-
 // StoneAndPeat is the carbonate source or the acid sink of an enclosure. A source slows as the water
 // comes near saturation with aragonite and stops there; a sink stops as bicarbonate or calcium runs out.
 // Every equivalent goes with half a mole of calcium, into the water or out of it.
@@ -31,7 +29,7 @@ func dissolving(source, bicarbonate, calcium, saturation float64) float64 {
 	case saturation >= 1:
 		return 0
 	}
-	return source * (1 - math.Cbrt(saturation*saturation))
+	return source * (1 - fastExp(2./3*fastLog(saturation)))
 }
 
 const (
