@@ -13,7 +13,7 @@ type Loss struct {
 	A, B float64
 	Sure float64 // when the share is known instead (1: all); A and B are then 0
 
-	quantiles *[2*lossReach*lossSteps + 1]float64 // logit of the quantile, by score
+	quantiles func() *[2*lossReach*lossSteps + 1]float64 // logit of the quantile, by score
 }
 
 const (
@@ -21,14 +21,17 @@ const (
 	lossSteps = 4 // per score
 )
 
-// beta is the distribution with its quantiles ready, so that a draw costs next to nothing.
+// beta is the distribution; its quantiles are found when the first is asked for, so that further draws cost next
+// to nothing, and a course that is compiled and never run nothing at all.
 func beta(of string, a, b float64) Loss {
-	l := Loss{Of: of, A: a, B: b, quantiles: new([2*lossReach*lossSteps + 1]float64)}
-	for i := range l.quantiles {
-		p := 0.5 * math.Erfc(-(float64(i)/lossSteps-lossReach)/math.Sqrt2)
-		l.quantiles[i] = logit(min(max(mathext.InvRegIncBeta(a, b, p), 1e-9), 1-1e-9))
-	}
-	return l
+	return Loss{Of: of, A: a, B: b, quantiles: sync.OnceValue(func() *[2*lossReach*lossSteps + 1]float64 {
+		var out [2*lossReach*lossSteps + 1]float64
+		for i := range out {
+			p := 0.5 * math.Erfc(-(float64(i)/lossSteps-lossReach)/math.Sqrt2)
+			out[i] = logit(min(max(mathext.InvRegIncBeta(a, b, p), 1e-9), 1-1e-9))
+		}
+		return &out
+	})}
 }
 
 // At is the share lost at a standard normal score: the quantile at its probability, straight between
@@ -38,8 +41,9 @@ func (l Loss) At(z float64) float64 {
 		return l.Sure
 	}
 	x := (min(max(z, -lossReach), lossReach) + lossReach) * lossSteps
-	i := min(int(x), len(l.quantiles)-2)
-	q := l.quantiles[i] + (x-float64(i))*(l.quantiles[i+1]-l.quantiles[i])
+	ready := l.quantiles()
+	i := min(int(x), len(ready)-2)
+	q := ready[i] + (x-float64(i))*(ready[i+1]-ready[i])
 	return 1 / (1 + math.Exp(-q))
 }
 
