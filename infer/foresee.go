@@ -32,8 +32,8 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	}
 	runs := a.question.Onward(&longer.Problem, &a.post, futures, days, a.window.Seed)
 	out := make([]Belief, len(at))
-	r := rand.New(rand.NewPCG(a.window.Seed, hours+1))
-	for k, t := range at {
+	bothHands(len(at), func(k int) {
+		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))
 		o := b
 		o.At, o.account = t, nil
 		o.Draws = make([]Draw, len(runs))
@@ -47,7 +47,7 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 			o.Draws[i] = d
 		}
 		out[k] = o
-	}
+	})
 	return out, nil
 }
 
