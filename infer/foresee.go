@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/dynamics"
 	"halfwater/quantity"
 )
 
@@ -30,6 +31,7 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	for i, t := range at {
 		days[i] = max(longer.Course.Day(t), a.question.Course.Days)
 	}
+	longer.Pace = dynamics.Far
 	runs := a.question.Onward(&longer.Problem, &a.post, futures, days, a.window.Seed)
 	out := make([]Belief, len(at))
 	bothHands(len(at), func(k int) {
