@@ -57,8 +57,11 @@ func sound(t testing.TB, name string, b Belief, lines []book.Line) {
 	}
 	for _, l := range lines {
 		r, ok := l.Body.(book.Reading)
-		if !ok || l.At.After(b.At) {
+		if !ok || slices.ContainsFunc(b.Oddities, func(o Oddity) bool { return slices.Contains(o.Lines, l.ID) }) {
 			continue
+		}
+		if l.At.After(b.At) {
+			t.Errorf("%s: reading %s of %s lies ahead, without a word", name, l.ID, r.Of.Label())
 		}
 		m := r.Of
 		e, ok := b.Evidence[m]
@@ -130,6 +133,17 @@ func TestBadInput(t *testing.T) {
 			}
 		}
 	}
+	odd := func(code string, ids ...book.ID) func(*testing.T, Belief) {
+		return func(t *testing.T, b Belief) {
+			i := slices.IndexFunc(b.Oddities, func(o Oddity) bool { return o.Code == code })
+			if i < 0 || !slices.Equal(b.Oddities[i].Lines, ids) {
+				t.Errorf("%s %v is not named: %+v", code, ids, b.Oddities)
+			}
+			if len(b.Oddities) != 1 {
+				t.Errorf("more is odd than there is: %+v", b.Oddities)
+			}
+		}
+	}
 	day := func(d float64) time.Time { return day0.Add(time.Duration(d * 24 * float64(time.Hour))) }
 	for _, c := range []struct {
 		name string
@@ -179,27 +193,53 @@ func TestBadInput(t *testing.T) {
 		{"half a year without a line", day(230), func(t *testing.T, n *notes) func(*testing.T, Belief) {
 			facts(n)
 			weekly(t, n, day0, 3)
-			n.read(t, day(215), no3Card, "50")
+			last := n.lines[len(n.lines)-1].ID
+			first := n.read(t, day(215), no3Card, "50")
 			n.read(t, day(215), khDrops, "3")
-			return nil
+			return odd(OddGap, last, first)
+		}},
+		{"nothing read for half a year, up to now", day(200), func(t *testing.T, n *notes) func(*testing.T, Belief) {
+			facts(n)
+			weekly(t, n, day0, 3)
+			return odd(OddGap, n.lines[len(n.lines)-1].ID)
 		}},
 		{"a clock that went back", day(30), func(t *testing.T, n *notes) func(*testing.T, Belief) {
 			facts(n)
 			weekly(t, n, day0, 3)
+			var back []book.ID
 			for i := range n.lines { // written down in the order of the book, an hour apart, from a clock that went back a week
 				n.lines[i].Recorded = day(29).Add(time.Duration(i) * time.Minute)
-				if i > 20 {
+				if i > 12 {
 					n.lines[i].Recorded = n.lines[i].Recorded.AddDate(0, 0, -7)
+					back = append(back, n.lines[i].ID)
 				}
 			}
-			return nil
+			return odd(OddBack, back...)
 		}},
-		{"a reading before the enclosure was", day(20), func(t *testing.T, n *notes) func(*testing.T, Belief) {
-			n.read(t, day(-40), khDrops, "12")
-			n.add(day(-39), bare(quantity.OfNO3, 5, 10))
+		{"written down before it was", day(30), func(t *testing.T, n *notes) func(*testing.T, Belief) {
+			facts(n)
+			weekly(t, n, day0, 3)
+			id := n.read(t, day(25), khDrops, "6")
+			n.lines[len(n.lines)-1].Recorded = day(22)
+			return odd(OddEarly, id)
+		}},
+		{"of a day to come", day(30), func(t *testing.T, n *notes) func(*testing.T, Belief) {
+			facts(n)
+			weekly(t, n, day0, 3)
+			return odd(OddAhead, n.read(t, day(90), khDrops, "9"))
+		}},
+		{"of a day long before the box", day(20), func(t *testing.T, n *notes) func(*testing.T, Belief) {
+			id := n.read(t, day(-4000), khDrops, "12")
 			facts(n)
 			weekly(t, n, day0, 2)
-			return nil
+			return odd(OddLong, id)
+		}},
+		{"a reading before the enclosure was", day(20), func(t *testing.T, n *notes) func(*testing.T, Belief) {
+			first := n.read(t, day(-40), khDrops, "12")
+			second := n.add(day(-39), bare(quantity.OfNO3, 5, 10))
+			facts(n)
+			weekly(t, n, day0, 2)
+			return odd(OddBefore, first, second)
 		}},
 		{"a late line in the middle", day(40), func(t *testing.T, n *notes) func(*testing.T, Belief) {
 			facts(n)
@@ -244,7 +284,12 @@ func TestBadInput(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			n := notes{}
 			want := c.book(t, &n)
-			w := Window{Lines: n.lines, At: c.at, Recorded: c.at, Seed: 3}
+			w := Window{Lines: n.lines, At: c.at, Recorded: c.at, Now: c.at, Seed: 3}
+			for _, l := range n.lines { // the book knows what stands in it, whatever the clock says
+				if l.Recorded.After(w.Recorded) {
+					w.Recorded = l.Recorded
+				}
+			}
 			b, err := Believe(w)
 			if err != nil {
 				t.Fatal(err)

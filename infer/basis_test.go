@@ -71,6 +71,38 @@ func TestTheBookTellsTheBasis(t *testing.T) {
 	}
 }
 
+// TestTheBeliefTellsTheBasis: what is told by the search stands in the belief, and nothing when the card says it.
+func TestTheBeliefTellsTheBasis(t *testing.T) {
+	for _, c := range []struct {
+		card  kit.Kit
+		bases int
+	}{{unstated, 2}, {no3Card, 0}} {
+		n := notes{}
+		n.add(day0, plain)
+		n.add(day0, hardTap)
+		n.add(day0, c.card)
+		n.add(day0, khDrops)
+		for wk := range 4 {
+			n.read(t, day0.AddDate(0, 0, 7*wk), c.card, "25")
+			n.read(t, day0.AddDate(0, 0, 7*wk), khDrops, "6")
+		}
+		b := n.believe(t, day0.AddDate(0, 0, 22))
+		if b.Rough {
+			t.Fatal("no histories were found")
+		}
+		sum := 0.0
+		for _, m := range b.Bases {
+			if m.Kit != c.card.Name || m.Of != quantity.OfNO3 {
+				t.Errorf("odds of %+v", m)
+			}
+			sum += m.Odds
+		}
+		if len(b.Bases) != c.bases || c.bases > 0 && math.Abs(sum-1) > 1e-9 {
+			t.Errorf("of a card that counts %q: %+v", c.card.Basis, b.Bases)
+		}
+	}
+}
+
 // TestALaterFactSettlesTheBasis: the leaflet is found again; what was read before counts by it.
 func TestALaterFactSettlesTheBasis(t *testing.T) {
 	n := notes{}

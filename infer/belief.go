@@ -118,6 +118,10 @@ type Belief struct {
 	Doubtful []Doubtful // in the order of the book
 	// Contradictions are what does not fit together when the whole window is looked at.
 	Contradictions []Contradiction
+	// Oddities are what is odd about the times of lines.
+	Oddities []Oddity
+	// Bases are the odds of what each kit's numbers count, where neither card nor leaflet says; none at a first look.
+	Bases []Meant
 	// Rough says that the draws are those of the first look: there was nothing to find histories by, or the
 	// search for them did not come to rest.
 	Rough bool
@@ -136,6 +140,7 @@ type Window struct {
 	Water    string
 	At       time.Time
 	Recorded time.Time
+	Now      time.Time // by the clock, so that lines about a time to come are named; zero: not told
 	Seed     uint64
 	// Before is a belief of the same book with fewer lines, or nil: the search begins where that one ended, and what
 	// it finds is the same but sooner.

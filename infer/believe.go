@@ -2,6 +2,7 @@ package infer
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -44,7 +45,7 @@ func Believe(w Window) (Belief, error) {
 	if err != nil || !a.post.Sure || a.question.astray(&a.post) {
 		return b, nil
 	}
-	b.Draws, b.Rough, b.account = a.draws(b.Draws), false, a
+	b.Draws, b.Rough, b.account, b.Bases = a.draws(b.Draws), false, a, a.question.bases
 	b.LeakTold = a.question.leakTold(a.post.Draws)
 	a.weigh(&b)
 	return b, nil
@@ -67,7 +68,8 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 	if w.Water == "" {
 		w.Water = book.MainWater
 	}
-	lines := ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At)
+	known := ofWater(book.Standing(w.Lines, w.Recorded), w.Water)
+	lines := upTo(known, w.At)
 	s := sift(lines, book.SetAsides(lines, w.Recorded))
 	lines = s.lines
 
@@ -98,18 +100,28 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 	v.testify(&b, lines)
 	v.draw(&b, w.Seed)
 	b.Contradictions = risen(lines)
+	b.Oddities = oddities(known, lines, w, v.from)
 	return b, v, lines, nil
 }
 
-// ofWater keeps the lines of a water body up to a moment.
-func ofWater(lines []book.Line, waterBody string, at time.Time) []book.Line {
+// ofWater keeps the lines of a water body.
+func ofWater(lines []book.Line, waterBody string) []book.Line {
 	out := make([]book.Line, 0, len(lines))
 	for i := range lines {
-		if l := &lines[i]; !l.At.After(at) && (l.Water == waterBody || l.Water == "") {
+		if l := &lines[i]; l.Water == waterBody || l.Water == "" {
 			out = append(out, *l)
 		}
 	}
 	return out
+}
+
+// upTo are the lines up to a moment, of some in the order of the book.
+func upTo(lines []book.Line, at time.Time) []book.Line {
+	n := slices.IndexFunc(lines, func(l book.Line) bool { return l.At.After(at) })
+	if n < 0 {
+		n = len(lines)
+	}
+	return lines[:n:n]
 }
 
 // accept takes in a fact.

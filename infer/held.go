@@ -252,7 +252,7 @@ func Held(w Window) (enclosure.HeldEstimate, *enclosure.LevelTable, bool) {
 	if w.Recorded.IsZero() {
 		w.Recorded = w.At
 	}
-	all := boxes(ofWater(book.Standing(w.Lines, w.Recorded), w.Water, w.At), w.At)
+	all := boxes(upTo(ofWater(book.Standing(w.Lines, w.Recorded), w.Water), w.At), w.At)
 	last := all[len(all)-1]
 	return last.held, last.table, last.known && last.held.LnSD > 0
 }

@@ -83,8 +83,8 @@ func (k *Keeper) Emergency(ctx context.Context, enclosureID, waterBody string, a
 		return Emergency{}, err
 	}
 	now := k.now()
-	n := emergency.Now{Facts: book.FactsAt(lines, waterBody, now, now), Seed: Seed(enclosureID)}
-	if held, _, ok := infer.Held(infer.Window{Lines: lines, Water: waterBody, At: now}); ok {
+	n := emergency.Now{Facts: book.FactsAt(lines, waterBody, now, known(lines, now)), Seed: Seed(enclosureID)}
+	if held, _, ok := infer.Held(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: known(lines, now)}); ok {
 		n.Held = husbandry.Known(held.Held)
 	}
 	reads := lastReads(lines, waterBody, now)
@@ -229,9 +229,9 @@ func (e NoClock) Error() string {
 // lastReads are the last readings of the water that are still fresh, each as the number to act on: the
 // middle of what the kit leaves open, and its upper end for ammonia and nitrite.
 func lastReads(lines []book.Line, waterBody string, now time.Time) []Taken {
-	aside := book.SetAsides(lines, now)
+	aside := book.SetAsides(lines, known(lines, now))
 	last := map[quantity.Measurand]Taken{}
-	for _, l := range book.Standing(lines, now) {
+	for _, l := range book.Standing(lines, known(lines, now)) {
 		r, ok := l.Body.(book.Reading)
 		if _, doubted := aside[l.ID]; !ok || doubted || l.Water != waterBody || l.At.After(now) {
 			continue

@@ -31,7 +31,7 @@ func (k *Keeper) Timeline(ctx context.Context, enclosureID string, from, to time
 		return nil, err
 	}
 	var out []Moment
-	for _, l := range book.Standing(lines, k.now()) {
+	for _, l := range book.Standing(lines, known(lines, k.now())) {
 		if l.At.Before(from) || l.At.After(to) || !slices.Contains(ofIncidents, l.Body.Kind()) {
 			continue
 		}

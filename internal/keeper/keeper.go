@@ -45,6 +45,17 @@ func New(b Book, now func() time.Time) *Keeper {
 // Now is the moment by the keeper's clock.
 func (k *Keeper) Now() time.Time { return k.now() }
 
+// known is the moment of knowledge of a book: now, or when a line was recorded by a clock that was ahead of
+// now's. What stands in the book is known, whatever the clock says.
+func known(lines []book.Line, now time.Time) time.Time {
+	for i := range lines {
+		if lines[i].Recorded.After(now) {
+			now = lines[i].Recorded
+		}
+	}
+	return now
+}
+
 // NewID makes the name of a line: opaque, and in the order of making (UUID version 7, RFC 9562).
 func NewID() book.ID { return book.ID(uuid.Must(uuid.NewV7()).String()) }
 

@@ -30,7 +30,7 @@ func (k *Keeper) learnt(ctx context.Context, enclosureID string, learn func(infe
 		return infer.Learnt{}, &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
 	}
 	now := k.now()
-	l, err := learn(infer.Window{Lines: lines, Water: book.MainWater, At: now, Recorded: now, Seed: Seed(enclosureID)})
+	l, err := learn(infer.Window{Lines: lines, Water: book.MainWater, At: now, Recorded: known(lines, now), Seed: Seed(enclosureID)})
 	if err := ctx.Err(); err != nil {
 		return infer.Learnt{}, err // stopped: that is no fault of the book
 	}

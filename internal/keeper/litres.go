@@ -31,13 +31,13 @@ func (k *Keeper) Litres(ctx context.Context, enclosureID, waterBody string) (Lit
 		return Litres{}, err
 	}
 	now := k.now()
-	held, table, ok := infer.Held(infer.Window{Lines: lines, Water: waterBody, At: now})
+	held, table, ok := infer.Held(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: known(lines, now)})
 	if !ok {
 		return Litres{}, &Fault{Kind: Missing, Say: say.Sentence("door.no-box", nil)}
 	}
 	return Litres{
 		Held: held.Held, Doubt: quantity.Share(held.LnSD), Gross: held.Gross, Sources: held.Sources,
-		estimate: held, table: table, stock: book.FactsAt(lines, waterBody, now, now).Stock,
+		estimate: held, table: table, stock: book.FactsAt(lines, waterBody, now, known(lines, now)).Stock,
 	}, nil
 }
 

@@ -55,7 +55,7 @@ func (k *Keeper) Reading(ctx context.Context, enclosureID string, e ReadingEntry
 	if e.Water == "" {
 		e.Water = book.MainWater
 	}
-	facts := book.FactsAt(lines, e.Water, e.At, k.now())
+	facts := book.FactsAt(lines, e.Water, e.At, known(lines, k.now()))
 	r, err := interval(facts.Kit, e)
 	if err != nil {
 		return Kept{}, err
@@ -81,7 +81,7 @@ func (k *Keeper) keep(ctx context.Context, enclosureID string, before []book.Lin
 	if err := k.Append(ctx, enclosureID, l); err != nil {
 		return Kept{}, err
 	}
-	return Kept{Line: l, Expected: k.expected(enclosureID, before, l), Notes: notes(before, l, k.now())}, nil
+	return Kept{Line: l, Expected: k.expected(enclosureID, before, l), Notes: notes(before, l, known(before, k.now()))}, nil
 }
 
 // notes are those of the kit on the day of the reading; none without a kit.
@@ -120,7 +120,7 @@ func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept
 	if found == nil {
 		return Kept{}, &Fault{Kind: Missing, Field: "line", Say: say.Sentence("door.no-line", nil), Err: book.Unknown{Ref: book.Ref{To: "line", Name: string(id)}}}
 	}
-	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found), Notes: notes(before, *found, k.now())}, nil
+	return Kept{Line: *found, Expected: k.expected(enclosureID, before, *found), Notes: notes(before, *found, known(before, k.now()))}, nil
 }
 
 // expected is what a reading was expected to show from the lines before it; nil when it is no
@@ -130,11 +130,11 @@ func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *
 	if !ok {
 		return nil
 	}
-	b, err := infer.Glance(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: k.now(), Seed: Seed(enclosureID)})
+	b, err := infer.Glance(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: known(before, k.now()), Seed: Seed(enclosureID)})
 	if err != nil {
 		return nil
 	}
-	facts := book.FactsAt(before, l.Water, l.At, k.now())
+	facts := book.FactsAt(before, l.Water, l.At, known(before, k.now()))
 	if t, ok := facts.Kit(r.Kit); ok {
 		if band, ok := infer.Expected(b, t); ok {
 			return compare(r, band)

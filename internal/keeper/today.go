@@ -79,12 +79,12 @@ func (k *Keeper) seenBefore(key string, lines []book.Line, now time.Time) (Look,
 
 // lookAt is the pure road from lines to sheet; the belief before only makes it shorter.
 func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time, before *infer.Belief) (Look, error) {
-	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: now, Seed: Seed(enclosureID), Before: before})
+	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: known(lines, now), Now: now, Seed: Seed(enclosureID), Before: before})
 	if err != nil {
 		return Look{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
 	}
-	standing := book.Standing(lines, now)
-	facts := book.FactsAt(standing, waterBody, now, now)
+	standing := book.Standing(lines, known(lines, now))
+	facts := book.FactsAt(standing, waterBody, now, known(lines, now))
 	look := Look{Enclosure: enclosureID, Water: waterBody, At: now, Facts: facts, Lines: standing, Belief: belief}
 	look.Sheet = look.SheetFor(0)
 	return look, nil

@@ -51,7 +51,7 @@ func (k *Keeper) line(lines []book.Line, e Entry) (book.Line, error) {
 	if err := l.Check(now); err != nil {
 		return l, bad(err)
 	}
-	facts := book.FactsAt(lines, l.Water, l.At, now)
+	facts := book.FactsAt(lines, l.Water, l.At, known(lines, now))
 	has := func(id book.ID) bool { return slices.ContainsFunc(lines, func(h book.Line) bool { return h.ID == id }) }
 	if err := l.Refers(facts, has); err != nil {
 		return l, bad(err)

@@ -33,6 +33,7 @@ type WaterNow struct {
 	Contradictions []ContradictionNow
 	Refused        []infer.Refusal
 	Doubtful       []infer.Doubtful
+	Oddities       []OddityNow
 }
 
 // QuantityNow is one quantity of the water now.
@@ -47,6 +48,8 @@ type QuantityNow struct {
 	Carried []string               // kinds of line that moved it since
 	// ByReadings is how much of what is known of it its own readings say, 0 to 1; NaN when not reckoned.
 	ByReadings float64
+	// Bases are the odds of what its kits' numbers count, where nobody said.
+	Bases []BasisNow
 }
 
 // ofWater are the quantities of the water now, in the order in which they are shown.
@@ -60,7 +63,7 @@ var ofWater = []quantity.Measurand{
 func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 	out := WaterNow{
 		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: b.Doubtful,
-		Contradictions: contradictions(b, lines),
+		Contradictions: contradictions(b, lines), Oddities: oddities(b),
 	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
 		out.HeldL = &held
@@ -83,7 +86,7 @@ func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 			continue
 		}
 		e := b.Evidence[m]
-		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried, ByReadings: e.ByReadings}
+		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried, ByReadings: e.ByReadings, Bases: basesOf(m, b)}
 		q.About, q.Could = say.BandParts(m, band, e.Floor)
 		q.Why = whyOf(m, e, b)
 		out.Quantities = append(out.Quantities, q)
@@ -101,7 +104,7 @@ func whyOf(m quantity.Measurand, e infer.Evidence, b infer.Belief) string {
 	if r, ok := moves(m, e, b); ok {
 		out += " " + say.Sentence("now.moves", r)
 	}
-	return out
+	return out + basisWords(basesOf(m, b))
 }
 
 // weighed is a share in words that a person tells apart.
@@ -211,6 +214,9 @@ func WaterText(w io.Writer, n WaterNow) error {
 	}
 	for _, d := range n.Doubtful {
 		fmt.Fprintln(w, "\n"+say.Sentence(d.Code, d))
+	}
+	for _, o := range n.Oddities {
+		fmt.Fprintln(w, "\n"+say.Sentence(o.Code, o))
 	}
 	return nil
 }

@@ -19,6 +19,7 @@ type waterPage struct {
 	Unsure   string // of what something does not fit
 	Refused  []string
 	Doubtful []string
+	Odd      []string // about the times of lines
 	Missing  []string
 }
 
@@ -44,6 +45,9 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, x := range n.Doubtful {
 		p.Doubtful = append(p.Doubtful, say.Sentence(x.Code, x))
+	}
+	for _, x := range n.Oddities {
+		p.Odd = append(p.Odd, say.Sentence(x.Code, x))
 	}
 	p.Lead = say.Sentence("now.lead", asking(p.Rows))
 	return show(w, http.StatusOK, waterTemplate, p)

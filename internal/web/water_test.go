@@ -46,3 +46,46 @@ func TestWaterSaysWhenItIsAFirstLook(t *testing.T) {
 	has(t, enclosure(t, sour, "").get("/water").Body.String(), "This is a first look")
 	lacks(t, looked(t).get("/water").Body.String(), "This is a first look")
 }
+
+// leafless is a nitrate card whose leaflet is lost, with a reading from before the box stood.
+const leafless = `from = 2026-10-01
+[about]
+name = "Leafless"
+[basin]
+length_cm = 60
+width_cm = 40
+height_cm = 40
+full_mark_cm = 30
+[[source_water]]
+name = "tap"
+gh_dgh = 8
+kh_dkh = 6
+no3_mg_l = 10
+basis = "as NO3"
+[[kit]]
+name = "nitrate card"
+of = "no3"
+form = "card"
+unit = "mg/L"
+basis = "not stated"
+steps = [0, 5, 10, 25, 50, 100]
+`
+
+const leaflessBook = `at,kind,kit,shown,of,unit
+2026-09-02 09:00,reading,,6,kh,dKH
+2026-10-20 09:00,reading,nitrate card,25,,
+2026-10-20 09:00,reading,,6,kh,dKH
+2026-11-02 09:00,reading,nitrate card,25,,
+2026-11-02 09:00,reading,,6,kh,dKH
+2026-11-16 09:00,reading,nitrate card,25,,
+2026-11-16 09:00,reading,,6,kh,dKH
+`
+
+// What the numbers of a kit count is told with odds beside the quantity, and dates that cannot be are named.
+func TestWaterSaysWhatIsOpenAndWhatIsOdd(t *testing.T) {
+	page := enclosure(t, leafless, leaflessBook).get("/water").Body.String()
+	has(t, page, "Nobody said what the mg/L of nitrate card count. By the rest of the book: as N", "State the basis in the kit&#39;s line",
+		"What is odd about dates", "A reading of 2 September is from before the box stood")
+	sound(t, page)
+	lacks(t, looked(t).get("/water").Body.String(), "Nobody said what", "What is odd about dates")
+}
