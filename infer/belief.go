@@ -125,6 +125,8 @@ type Belief struct {
 	// Rough says that the draws are those of the first look: there was nothing to find histories by, or the
 	// search for them did not come to rest.
 	Rough bool
+	// Branches are the accounts between which the readings leave the choice, the likeliest first; nil when there is one.
+	Branches []Branch
 	// LeakTold is how much less is doubted of the share that a leak has in the top-ups than before any reading: 0
 	// nothing is told, 1 it is known. NaN when not reckoned.
 	LeakTold float64

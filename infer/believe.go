@@ -47,6 +47,7 @@ func Believe(w Window) (Belief, error) {
 	}
 	b.Draws, b.Rough, b.account, b.Bases = a.draws(b.Draws), false, a, a.question.bases
 	b.LeakTold = a.question.leakTold(a.post.Draws)
+	b.Branches = a.branches(b.Draws)
 	a.weigh(&b)
 	return b, nil
 }

@@ -37,7 +37,7 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	bothHands(len(at), func(k int) {
 		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))
 		o := b
-		o.At, o.account = t, nil
+		o.At, o.account, o.Branches = t, nil, nil
 		o.Draws = make([]Draw, len(runs))
 		ahead := t.Sub(b.At).Hours() / 24
 		warmer := math.Min(value("wander.temp")*math.Sqrt(max(ahead, 0)), value("wander.temp_most"))

@@ -34,6 +34,7 @@ type WaterNow struct {
 	Refused        []infer.Refusal
 	Doubtful       []infer.Doubtful
 	Oddities       []OddityNow
+	Branches       *BranchesNow // nil when the readings leave one account
 }
 
 // QuantityNow is one quantity of the water now.
@@ -63,7 +64,7 @@ var ofWater = []quantity.Measurand{
 func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 	out := WaterNow{
 		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: b.Doubtful,
-		Contradictions: contradictions(b, lines), Oddities: oddities(b),
+		Contradictions: contradictions(b, lines), Oddities: oddities(b), Branches: branches(b),
 	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
 		out.HeldL = &held
@@ -214,6 +215,9 @@ func WaterText(w io.Writer, n WaterNow) error {
 	}
 	for _, d := range n.Doubtful {
 		fmt.Fprintln(w, "\n"+say.Sentence(d.Code, d))
+	}
+	if n.Branches != nil {
+		fmt.Fprintln(w, "\n"+say.Sentence(n.Branches.Code, n.Branches))
 	}
 	for _, o := range n.Oddities {
 		fmt.Fprintln(w, "\n"+say.Sentence(o.Code, o))

@@ -46,6 +46,9 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	for _, x := range n.Doubtful {
 		p.Doubtful = append(p.Doubtful, say.Sentence(x.Code, x))
 	}
+	if n.Branches != nil {
+		p.Doubtful = append(p.Doubtful, say.Sentence(n.Branches.Code, n.Branches))
+	}
 	for _, x := range n.Oddities {
 		p.Odd = append(p.Odd, say.Sentence(x.Code, x))
 	}
