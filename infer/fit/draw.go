@@ -11,6 +11,7 @@ import (
 const (
 	corrections = 2   // at most
 	near        = 4   // nats by which the readings may fit worse than slope and effects at the mode foretell
+	slack       = 1   // nats by which a draw that was corrected may fit worse again with another line
 	nothing     = 12  // a draw that they fit so much worse still is taken anew
 	tries       = 800 // days of that: a long book has two tries, a short one up to eight
 	mostAgain   = 8
@@ -21,6 +22,7 @@ type bend struct {
 	branch int
 	try    int       // the one that was kept
 	off    []float64 // by how much it was corrected, by score
+	short  float64   // nats by which it still fits worse than it should
 }
 
 // drawer draws about one place.
@@ -50,7 +52,7 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		for _, x := range before.bends {
 			off := make([]float64, b.n)
 			before.parts.onto(post.parts, x.off, off)
-			old = append(old, bend{x.branch, x.try, off})
+			old = append(old, bend{x.branch, x.try, off, x.short})
 		}
 	}
 	var drawers []*drawer // by draw
@@ -108,12 +110,17 @@ func (d *drawer) one(i int, r *run) []float64 {
 		}
 		d.place(z, from, r)
 		h.take(d.bench, z, r)
-		enough := d.fits + dot(d.mode.z, straight) + d.kernel.fits(straight) - near
-		step, kits := 1.0, d.asKits(z, r)
+		should := d.fits + dot(d.mode.z, straight) + d.kernel.fits(straight) - near
+		enough := should
+		if known && try == first { // what did not help before does not help now
+			enough -= d.before[i].short
+		}
+		step, kits, tried := 1.0, d.asKits(z, r), false
 		for range corrections {
 			if h.fits() > enough {
 				break
 			}
+			tried = true
 			d.place(z, d.kernel.corrected(from, d.base, kits, step), r)
 			if !(d.weight(z, r) > h.weight) {
 				step /= 3
@@ -125,12 +132,16 @@ func (d *drawer) one(i int, r *run) []float64 {
 			h.take(d.bench, z, r)
 			kits = d.asKits(z, r)
 		}
-		if h.fits() > enough-nothing || try >= d.again-1 {
+		if h.fits() > should-nothing || try >= d.again-1 {
 			off := make([]float64, d.n)
 			for j := range off {
 				off[j] = from[j] - straight[j]
 			}
-			d.post.bends[i] = bend{d.branch, try, off}
+			short := should - enough
+			if tried {
+				short = max(should-h.fits(), 0) + slack
+			}
+			d.post.bends[i] = bend{d.branch, try, off, short}
 			return from
 		}
 	}
