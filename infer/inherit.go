@@ -19,6 +19,10 @@ func (q *question) inherit(p *past) {
 	q.levels(p)
 }
 
+// anew are the own constants that are not carried over: each course has its evaporation from its own top-ups; and
+// the water's CO2 is told by the pH pen alone, whose bias goes on from window to window and would count as new evidence in each.
+var anew = []dynamics.Unknown{dynamics.Evaporation, dynamics.TankCO2}
+
 // constants is a normal of the own constants: rho times what was found, with what that leaves of the book's doubt.
 func (q *question) constants(p *past) *fit.Carried {
 	draws := slices.Clone(p.draws)
@@ -44,12 +48,13 @@ func (q *question) constants(p *past) *fit.Carried {
 			found.SetSym(u, v, x)
 		}
 	}
-	const anew = int(dynamics.Evaporation) // each course has it from its own top-ups
-	for v := range scores {
-		found.SetSym(anew, v, 0)
+	for _, u := range anew {
+		for v := range scores {
+			found.SetSym(int(u), v, 0)
+		}
+		found.SetSym(int(u), int(u), 1)
+		c.Mean[u] = 0
 	}
-	found.SetSym(anew, anew, 1)
-	c.Mean[anew] = 0
 	for u, row := range lower(&found) {
 		copy(c.Root[u][:], row)
 	}
