@@ -11,8 +11,14 @@ func newRand(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 1)) }
 
 // drawTrue is a box whose factor truly is a draw of the table's prior.
 func drawTrue(prior LevelTable, r *rand.Rand) LevelTable {
+	cov := mat.NewSymDense(prior.bands, nil)
+	for i, row := range prior.lnSD {
+		for j, x := range row[:i+1] {
+			cov.SetSym(i, j, x)
+		}
+	}
 	var chol mat.Cholesky
-	if !chol.Factorize(prior.lnSD) {
+	if !chol.Factorize(cov) {
 		panic("the prior covariance is not positive definite")
 	}
 	var l mat.TriDense

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"halfwater/quantity"
 )
 
@@ -26,7 +24,7 @@ type LevelTest struct {
 type LevelTable struct {
 	basin  Basin
 	sum    []float64 // litres up to each millimetre
-	lnSD   *mat.SymDense
+	lnSD   [][]float64
 	bands  int
 	height float64
 	// Tests is how many level tests shaped the table; Odd are those left out, because they are more
@@ -80,7 +78,7 @@ func (l LevelTest) check(b Basin) error {
 }
 
 // wander is the prior covariance of the factor's logarithm over the bands of height.
-func (b Basin) wander(bands int) *mat.SymDense {
+func (b Basin) wander(bands int) [][]float64 {
 	whole := table.Value("sides")
 	drift := table.Value("wander")
 	switch {
@@ -90,7 +88,10 @@ func (b Basin) wander(bands int) *mat.SymDense {
 		whole = math.Hypot(whole, table.Value("land share sd")/(1-float64(b.LandShare)))
 		drift = table.Value("wander land")
 	}
-	cov := mat.NewSymDense(bands, nil)
+	cov := make([][]float64, bands)
+	for i := range cov {
+		cov[i] = make([]float64, bands)
+	}
 	full := float64(b.FullMark)
 	away := func(i int) float64 { return (full - (float64(i)+0.5)/float64(bands)*float64(b.Height)) / full }
 	for i := range bands {
@@ -103,14 +104,14 @@ func (b Basin) wander(bands int) *mat.SymDense {
 			if i == j {
 				v += 1e-10
 			}
-			cov.SetSym(i, j, v)
+			cov[i][j], cov[j][i] = v, v
 		}
 	}
 	return cov
 }
 
 // learn conditions the factor on the level tests and lays it over the drawn table.
-func (t *LevelTable) learn(prior *mat.SymDense, drawn []float64, tests []LevelTest) {
+func (t *LevelTable) learn(prior [][]float64, drawn []float64, tests []LevelTest) {
 	before := LevelTable{basin: t.basin, sum: drawn, bands: t.bands, height: t.height}
 	now := *t
 	t.Tests, t.Odd = 0, nil
@@ -131,31 +132,8 @@ func (t *LevelTable) learn(prior *mat.SymDense, drawn []float64, tests []LevelTe
 	t.Tests = len(y)
 	mean := make([]float64, t.bands)
 	t.lnSD = prior
-	if n := len(y); n > 0 {
-		w := mat.NewDense(n, t.bands, nil)
-		for i, row := range weights {
-			w.SetRow(i, row)
-		}
-		var pw, s, gain, back mat.Dense // P W', W P W' + R, P W' S^-1
-		pw.Mul(prior, w.T())
-		s.Mul(w, &pw)
-		for i, v := range noise {
-			s.Set(i, i, s.At(i, i)+v)
-		}
-		if err := gain.Solve(s.T(), pw.T()); err != nil { // cannot be singular: noise is added to the diagonal
-			return
-		}
-		var m mat.VecDense
-		m.MulVec(gain.T(), mat.NewVecDense(n, y))
-		mean = m.RawVector().Data
-		back.Mul(gain.T(), pw.T())
-		after := mat.NewSymDense(t.bands, nil)
-		for i := range t.bands {
-			for j := i; j < t.bands; j++ {
-				after.SetSym(i, j, prior.At(i, j)-(back.At(i, j)+back.At(j, i))/2)
-			}
-		}
-		t.lnSD = after
+	for k, w := range weights { // one after the other: their errors have nothing in common
+		t.lnSD = condition(t.lnSD, mean, w, y[k], noise[k])
 	}
 	t.sum = make([]float64, len(drawn))
 	for z := 1; z < len(drawn); z++ {
@@ -296,14 +274,37 @@ func lnBand[Q quantity.Number](median, sd float64) quantity.Band[Q] {
 
 func square(x float64) float64 { return x * x }
 
-func quadratic(s *mat.SymDense, w []float64) float64 {
+// condition gives the covariance of a normal after a sum of its parts, by w, was seen as y with a variance; the mean is
+// moved where it stands.
+func condition(cov [][]float64, mean, w []float64, y, variance float64) [][]float64 {
+	with := make([]float64, len(w)) // covariance of each part with the sum
+	seen := 0.0
+	for i, row := range cov {
+		for j, b := range w {
+			with[i] += row[j] * b
+		}
+		seen += w[i] * mean[i]
+	}
+	all := quadratic(cov, w) + variance
+	after := make([][]float64, len(cov))
+	for i, row := range cov {
+		mean[i] += with[i] / all * (y - seen)
+		after[i] = make([]float64, len(row))
+		for j := range row {
+			after[i][j] = row[j] - with[i]*with[j]/all
+		}
+	}
+	return after
+}
+
+func quadratic(s [][]float64, w []float64) float64 {
 	sum := 0.0
 	for i, a := range w {
 		if a == 0 {
 			continue
 		}
 		for j, b := range w {
-			sum += a * b * s.At(i, j)
+			sum += a * b * s[i][j]
 		}
 	}
 	return max(sum, 0)

@@ -4,9 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat"
-
 	"halfwater/dynamics"
 	"halfwater/infer/fit"
 )
@@ -31,50 +28,30 @@ func (q *question) constants(p *past) *fit.Carried {
 	}
 	keeps := math.Pow(value("carry.keeps"), float64(2*season/week)/2)
 	scores := q.scores(draws)
-	rows := mat.NewDense(len(draws), int(dynamics.Unknowns), nil)
-	for u := range scores {
-		rows.SetCol(u, scores[u])
-	}
-	var found mat.SymDense
-	stat.CovarianceMatrix(&found, rows, nil)
+	found := fit.NewSymmetric(len(scores))
 	var c fit.Carried
 	for u := range scores {
-		c.Mean[u] = keeps * stat.Mean(scores[u], nil)
+		c.Mean[u] = keeps * middling(scores[u])
 		for v := range u + 1 {
-			x := keeps * keeps * found.At(u, v)
+			x := keeps * keeps * covariance(scores[u], scores[v])
 			if u == v {
 				x += 1 - keeps*keeps
 			}
-			found.SetSym(u, v, x)
+			found[u][v] = x
 		}
 	}
 	for _, u := range anew {
 		for v := range scores {
-			found.SetSym(int(u), v, 0)
+			found[max(int(u), v)][min(int(u), v)] = 0
 		}
-		found.SetSym(int(u), int(u), 1)
+		found[u][u] = 1
 		c.Mean[u] = 0
 	}
-	for u, row := range lower(&found) {
+	root, _ := found.Root() // positive definite: what half a year leaves open stands on the diagonal
+	for u, row := range root {
 		copy(c.Root[u][:], row)
 	}
 	return &c
-}
-
-// lower is the lower triangular root of a matrix that is positive definite, by row.
-func lower(m *mat.SymDense) [][]float64 {
-	var root mat.Cholesky
-	root.Factorize(m)
-	var l mat.TriDense
-	root.LTo(&l)
-	out := make([][]float64, m.SymmetricDim())
-	for i := range out {
-		out[i] = make([]float64, i+1)
-		for j := range out[i] {
-			out[i][j] = l.At(i, j)
-		}
-	}
-	return out
 }
 
 // level is a quantity of the water, or of what lives in it, that is carried over by its logarithm.
@@ -105,36 +82,34 @@ var levelsCarried = [carriedOn]level{
 
 // levels is the beginning as the histories before left it.
 func (q *question) levels(p *past) {
-	const n = carriedOn
-	rows := mat.NewDense(len(p.draws), n, nil)
-	for i := range p.draws {
-		for k, l := range levelsCarried {
-			rows.Set(i, k, math.Log(l.of(&p.draws[i].End)+l.shift))
+	var logs [carriedOn][]float64
+	for k, l := range levelsCarried {
+		for i := range p.draws {
+			logs[k] = append(logs[k], math.Log(l.of(&p.draws[i].End)+l.shift))
 		}
 	}
-	var doubt mat.SymDense
-	stat.CovarianceMatrix(&doubt, rows, nil)
-	mean := make([]float64, n)
+	doubt := fit.NewSymmetric(carriedOn)
+	var middle [carriedOn]float64
 	wider := square(value("carry.wider"))
 	q.Starts = nil
 	for k, l := range levelsCarried {
 		q.Starts = append(q.Starts, l.name)
-		mean[k] = stat.Mean(mat.Col(nil, k, rows), nil)
+		middle[k] = middling(logs[k])
 		for j := range k + 1 {
-			x := wider * doubt.At(k, j)
+			x := wider * covariance(logs[k], logs[j])
 			if j == k {
 				x += square(value(l.doubt))
 			}
-			doubt.SetSym(k, j, x)
+			doubt[k][j] = x
 		}
 	}
-	root := lower(&doubt)
+	root, _ := doubt.Root()
 	end := meanEnd(p.draws)
 	course := q.Course
 	q.Problem.Start = func(own *dynamics.Params, z []float64) dynamics.State {
 		var at [carriedOn]float64
 		for k, row := range root {
-			x := mean[k]
+			x := middle[k]
 			for j, r := range row {
 				x += r * z[j]
 			}

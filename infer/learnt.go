@@ -6,8 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"gonum.org/v1/gonum/stat"
-
 	"halfwater/dynamics"
 	"halfwater/infer/fit"
 	"halfwater/quantity"
@@ -157,17 +155,6 @@ func (q *question) told(u dynamics.Unknown, draws []fit.History) float64 {
 		scores[i] = q.Priors[u].Z(draws[i].Params[u])
 	}
 	return math.Max(1-spread(scores), 0)
-}
-
-// spread is the standard deviation of numbers.
-func spread(x []float64) float64 { return stat.PopStdDev(x, nil) }
-
-// correlation is that of two rows of numbers, 0 where one does not move.
-func correlation(a, b []float64) float64 {
-	if r := stat.Correlation(a, b, nil); !math.IsNaN(r) {
-		return r
-	}
-	return 0
 }
 
 // still is the course with nothing happening: the last stretch goes on.

@@ -3,8 +3,6 @@ package fit
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // informed are the directions in the space of the scores about which the readings say something, by what
@@ -19,8 +17,8 @@ type informed struct {
 const barely = 0.05
 
 // information averages what the readings say of the scores over places.
-func (b *bench) information(places [][]float64) *mat.SymDense {
-	sum := mat.NewSymDense(b.n, nil)
+func (b *bench) information(places [][]float64) Symmetric {
+	sum := NewSymmetric(b.n)
 	for _, z := range places {
 		m := mode{z: z}
 		b.live(z, &m.run)
@@ -32,7 +30,7 @@ func (b *bench) information(places [][]float64) *mat.SymDense {
 		for i, row := range m.slopes.of {
 			w := root[i] * root[i] / float64(len(places))
 			if sound(row) && !math.IsNaN(w) && !math.IsInf(w, 0) {
-				sum.SymRankOne(sum, w, mat.NewVecDense(b.n, row))
+				sum.addOuter(w, row)
 			}
 		}
 	}
@@ -44,21 +42,15 @@ func sound(row []float64) bool {
 }
 
 // informedOf finds the directions of an information among the unknowns from first on, the others being held.
-func informedOf(h *mat.SymDense, first int) informed {
-	n := h.SymmetricDim()
+func informedOf(h Symmetric, first int) informed {
 	var out informed
-	var e mat.EigenSym
-	if first >= n || !e.Factorize(h.SliceSym(first, n), true) {
+	values, vectors, ok := h.eigen(first)
+	if !ok {
 		return out
 	}
-	values := e.Values(nil) // ascending
-	var vectors mat.Dense
-	e.VectorsTo(&vectors)
 	for k := len(values) - 1; k >= 0 && values[k] > barely; k-- {
-		row := make([]float64, n)
-		for j := first; j < n; j++ {
-			row[j] = vectors.At(j-first, k)
-		}
+		row := make([]float64, len(h))
+		copy(row[first:], vectors[k])
 		out.rows, out.told = append(out.rows, row), append(out.told, values[k])
 	}
 	return out
@@ -117,30 +109,21 @@ func guideBy(d *informed, met [][]float64) *guide {
 			g.centre[i] += x / n
 		}
 	}
-	c := mat.NewSymDense(r, nil)
-	for _, u := range places {
-		v := mat.NewVecDense(r, nil)
-		for i, x := range u {
-			v.SetVec(i, x-g.centre[i])
-		}
-		c.SymRankOne(c, 1, v)
-	}
+	c := NewSymmetric(r)
 	alone := float64(2 * r)
-	for i := range r {
-		c.SetSym(i, i, c.At(i, i)+alone/(1+d.told[i]))
-	}
-	c.ScaleSym(1/(n+alone), c)
-	var chol mat.Cholesky
-	if !chol.Factorize(c) {
-		return nil
-	}
-	var l mat.TriDense
-	chol.LTo(&l)
-	g.root = make([][]float64, r)
-	for i := range r {
-		for j := 0; j <= i; j++ {
-			g.root[i] = append(g.root[i], l.At(i, j))
+	for _, u := range places {
+		v := make([]float64, r)
+		for i, x := range u {
+			v[i] = x - g.centre[i]
 		}
+		c.addOuter(1/(n+alone), v)
+	}
+	for i := range r {
+		c[i][i] += alone / (1 + d.told[i]) / (n + alone)
+	}
+	var ok bool
+	if g.root, ok = c.Root(); !ok {
+		return nil
 	}
 	return g
 }
