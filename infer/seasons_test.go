@@ -49,6 +49,19 @@ func TestCarriedOver(t *testing.T) {
 		t.Errorf("%d own constants are better known than by the books after half a year", narrower)
 	}
 
+	// What begins anew knows nothing of the half year before.
+	for _, u := range anew {
+		for v := range q.Carried.Root {
+			want := 0.0
+			if v == int(u) {
+				want = 1
+			}
+			if row, column := q.Carried.Root[u][v], q.Carried.Root[v][u]; row != want || v != int(u) && column != 0 || q.Carried.Mean[u] != 0 {
+				t.Errorf("%v begins anew and yet hangs on %v", u, dynamics.Unknown(v))
+			}
+		}
+	}
+
 	// The beginning is where the histories before ended, and neutral.
 	params := dynamics.Book()
 	params[dynamics.HeldWater] = p.held / q.Course.Held
