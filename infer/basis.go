@@ -167,20 +167,24 @@ func (q *question) ways() (ways []fit.Way, bases [][]quantity.Basis) {
 // Solve is that of the problem; where nobody knows what a kit's numbers count, every way is solved and has the
 // draws that its odds leave it.
 func (q *question) Solve(e fit.Effort, seed uint64) (fit.Posterior, error) {
-	return q.eachWay(func(p *fit.Problem) (fit.Posterior, error) { return p.Solve(e, seed) })
+	return q.eachWay(e, func(e fit.Effort, p *fit.Problem) (fit.Posterior, error) { return p.Solve(e, seed) })
 }
 
 // SolveFrom is that of the problem, in every way.
 func (q *question) SolveFrom(before *fit.Posterior, e fit.Effort, seed uint64) (fit.Posterior, error) {
-	return q.eachWay(func(p *fit.Problem) (fit.Posterior, error) { return p.SolveFrom(before, e, seed) })
+	return q.eachWay(e, func(e fit.Effort, p *fit.Problem) (fit.Posterior, error) { return p.SolveFrom(before, e, seed) })
 }
 
-func (q *question) eachWay(solve func(*fit.Problem) (fit.Posterior, error)) (fit.Posterior, error) {
+func (q *question) eachWay(e fit.Effort, solve func(fit.Effort, *fit.Problem) (fit.Posterior, error)) (fit.Posterior, error) {
 	ways, bases := q.ways()
 	if len(ways) == 0 {
-		return solve(&q.Problem)
+		return solve(e, &q.Problem)
 	}
-	post, odds, err := q.SolveWays(ways, solve)
+	post, odds, err := q.SolveWays(ways, func(way int, p *fit.Problem) (fit.Posterior, error) {
+		its := e
+		its.Watch = e.Part(float64(way)/float64(len(ways)), float64(way+1)/float64(len(ways)))
+		return solve(its, p)
+	})
 	if err != nil {
 		return post, err
 	}

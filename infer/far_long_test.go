@@ -12,6 +12,7 @@ import (
 
 	"halfwater/book"
 	"halfwater/dynamics"
+	"halfwater/infer/fit"
 )
 
 // TestFarMovesNoBand: outlooks by the pace for what lies far ahead have the deciles and medians of those by the pace
@@ -75,7 +76,10 @@ func (b Belief) weekly(t *testing.T, lines []book.Line, now time.Time, pace dyna
 	for wk := 1; wk <= weeks; wk++ {
 		days = append(days, longer.Course.Day(now.AddDate(0, 0, 7*wk)))
 	}
-	runs := a.question.Onward(&longer.Problem, &a.post, futures, days, 1)
+	runs, err := a.question.Onward(fit.Watch{}, &longer.Problem, &a.post, futures, days, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
 	out := make([][][3]float64, len(foretold))
 	r := rand.New(rand.NewPCG(1, hours))
 	for k := range days {

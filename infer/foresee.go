@@ -8,6 +8,7 @@ import (
 
 	"halfwater/book"
 	"halfwater/dynamics"
+	"halfwater/infer/fit"
 	"halfwater/quantity"
 )
 
@@ -32,7 +33,10 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 		days[i] = max(longer.Course.Day(t), a.question.Course.Days)
 	}
 	longer.Pace = dynamics.Far
-	runs := a.question.Onward(&longer.Problem, &a.post, futures, days, a.window.Seed)
+	runs, err := a.question.Onward(fit.Watch{}, &longer.Problem, &a.post, futures, days, a.window.Seed)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]Belief, len(at))
 	bothHands(len(at), func(k int) {
 		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))

@@ -20,6 +20,8 @@
 // [Problem.Sample] draws from the exact posterior, slowly, by many chains that begin at unrelated places and share
 // nothing with the search; it is what Solve is tried against (doc/infer.md, "The slow sampler").
 //
+// All of it may be stopped from outside, and tells how far it is ([Watch]).
+//
 // # Limits
 //
 // One mode is described; that there was another, and how much worse, is told ([Posterior.Other]). Interval

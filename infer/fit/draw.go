@@ -69,10 +69,13 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		}
 	}
 	taken := make([]int, e.Draws)
-	each(e.Draws, func(i int, r *run) {
+	e.Part(drawing, 1).each(e.Draws, func(i int, r *run) {
 		from := drawers[i].one(i, r)
 		taken[i] = drawers[i].move(i, from, e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
 	})
+	if e.Stopped() {
+		return
+	}
 	post.spread()
 	if e.Moves > 0 {
 		all := 0

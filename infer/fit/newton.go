@@ -52,6 +52,9 @@ func (b *bench) climb(m mode, c care) mode {
 			m.slopes = b.effects(&m)
 			c.anew--
 		}
+		if b.stop.Stopped() {
+			return m
+		}
 		gained := 0.0
 		for range 8 {
 			step := b.step(&m, damp)
@@ -113,7 +116,7 @@ func (b *bench) effects(m *mode) slopes {
 		base[i] = b.asKit(i, m.z, was.seen[i])
 		s.of[i] = make([]float64, b.n)
 	}
-	each(b.runs, func(j int, r *run) {
+	b.stop.each(b.runs, func(j int, r *run) {
 		z := append([]float64(nil), m.z...)
 		z[j] += nudge
 		rough.liveFrom(z, b.from[j], was, r)

@@ -15,13 +15,13 @@ type Moment struct {
 // Onward runs histories on over a longer course: one that begins like that of the problem and has lines that
 // are expected after it. What weeks, litres and departures to come will be is drawn as beforehand. It gives,
 // by future, the moments at, days of the course that ascend from the end of the shorter one on. Future i goes
-// on from draw i modulo their number. It is a pure function of its arguments.
-func (p *Problem) Onward(longer *Problem, post *Posterior, futures int, at []float64, seed uint64) [][]Moment {
+// on from draw i modulo their number. It is a pure function of its arguments but the watch. Error: [ErrStopped].
+func (p *Problem) Onward(w Watch, longer *Problem, post *Posterior, futures int, at []float64, seed uint64) ([][]Moment, error) {
 	from, to := p.layout(), longer.layout()
 	was, will := p.parts(&from), longer.parts(&to)
 	b := &bench{Problem: longer, layout: to}
 	out := make([][]Moment, futures)
-	each(futures, func(i int, r *run) {
+	w.each(futures, func(i int, r *run) {
 		rnd := rand.New(rand.NewPCG(seed, 1<<33+uint64(i)))
 		h := &post.Draws[i%len(post.Draws)]
 		z := make([]float64, to.n)
@@ -40,7 +40,10 @@ func (p *Problem) Onward(longer *Problem, post *Posterior, futures int, at []flo
 			out[i] = append(out[i], moment)
 		}
 	})
-	return out
+	if w.Stopped() {
+		return nil, ErrStopped
+	}
+	return out, nil
 }
 
 // parts are where each family of scores stands, by name.

@@ -3,7 +3,6 @@ package fit
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"halfwater/dynamics"
 )
@@ -14,6 +13,7 @@ type bench struct {
 	layout
 	outAt []float64 // days on which a state is wanted: readings and weeks, ascending
 	at    []int     // by reading: index into outAt
+	stop  Watch     // on what may end the work in the midst of a climb; it tells of no progress
 }
 
 func newBench(p *Problem) *bench {
@@ -150,22 +150,4 @@ func (b *bench) weight(z []float64, r *run) float64 {
 		sum -= x * x / 2
 	}
 	return sum
-}
-
-// each calls do for 0 to n-1, by two workers that each have a run of their own. What do writes must
-// belong to its index: then the result does not hang on who was first.
-func each(n int, do func(i int, r *run)) {
-	const workers = 2
-	var wg sync.WaitGroup
-	for w := range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			var r run
-			for i := w; i < n; i += workers {
-				do(i, &r)
-			}
-		}()
-	}
-	wg.Wait()
 }

@@ -93,7 +93,7 @@ func TestWays(t *testing.T) {
 	}
 	e := Effort{Draws: 100, Scouts: 2}
 	for truth, want := range map[float64]float64{10: 1, 10 / ratio: 0, 10 / math.Sqrt(ratio): 0.5} {
-		post, odds, err := p.SolveWays(ways(truth), func(p *Problem) (Posterior, error) { return p.Solve(e, 1) })
+		post, odds, err := p.SolveWays(ways(truth), func(_ int, p *Problem) (Posterior, error) { return p.Solve(e, 1) })
 		if err != nil {
 			t.Fatal(err)
 		}

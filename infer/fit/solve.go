@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"sync"
 
 	"halfwater/dynamics"
 )
@@ -53,18 +52,29 @@ type Effort struct {
 	Draws  int
 	Moves  int // exact moves per draw
 	Scouts int // draws of the prior, the best of which is the second and the third start
+	Watch
 }
 
-// Solve finds the posterior. It is a pure function of the problem, the effort and the seed.
+// The shares of the work at which its stages begin: two cores, 26 weeks with 130 readings.
+const (
+	climbing = 0.03
+	nearing  = 0.2
+	resting  = 0.4
+	drawing  = 0.45
+)
+
+// Solve finds the posterior. It is a pure function of the problem, the effort and the seed. Errors: [ErrNoHistory],
+// [ErrStopped].
 func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
+	b.stop.Done = e.Done
 	rough := b.strict()
 	starts := []mode{{z: make([]float64, b.n)}}
-	if z, ok := rough.scout(e.Scouts, seed); ok {
+	if z, ok := rough.scout(e.Part(0, climbing), e.Scouts, seed); ok {
 		// The second also straight from there: a strict climb may be led astray.
 		starts = append(starts, mode{z: slices.Clone(z)}, mode{z: z})
 	}
-	together(starts, func(i int, m mode) mode {
+	e.Part(climbing, nearing).together(starts, func(i int, m mode) mode {
 		if i < 2 {
 			m = rough.climb(m, strictly)
 			m.run = run{}
@@ -74,7 +84,7 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 	if len(starts) > 1 && apart(starts[0].z, starts[1].z) <= same {
 		starts = slices.Delete(starts, 1, 2)
 	}
-	together(starts, func(_ int, m mode) mode { return b.climb(m, roughly) })
+	e.Part(nearing, resting).together(starts, func(_ int, m mode) mode { return b.climb(m, roughly) })
 	slices.SortStableFunc(starts, func(m, n mode) int { return cmp.Compare(n.weight, m.weight) })
 	other := math.Inf(1)
 	places := starts[:1]
@@ -88,7 +98,7 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 			places = []mode{starts[0], m}
 		}
 	}
-	together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
+	e.Part(resting, drawing).together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
 	return b.posterior(places, other, nil, e, seed)
 }
 
@@ -97,15 +107,17 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 // done. While the readings leave those places it finds what Solve finds, to within the rest of the search, 1e-4 nats.
 func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
+	b.stop.Done = e.Done
 	parts := p.parts(&b.layout)
 	places := make([]mode, len(before.Branches))
 	for i := range places {
 		places[i].z = make([]float64, b.n)
 		before.parts.onto(parts, before.Branches[i].Mode, places[i].z)
 	}
-	together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
+	e.Part(0, drawing).together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
 	for _, m := range places {
 		if !m.done {
+			e.Watch = e.Part(drawing, 1)
 			return p.Solve(e, seed)
 		}
 	}
@@ -115,6 +127,9 @@ func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior
 // posterior draws about the places to which a search came, the best first; before, when there is one, is the
 // posterior of nearly the same problem.
 func (b *bench) posterior(places []mode, other float64, before *Posterior, e Effort, seed uint64) (Posterior, error) {
+	if e.Stopped() {
+		return Posterior{}, ErrStopped
+	}
 	post := Posterior{Other: other, parts: b.parts(&b.layout)}
 	var abouts []about
 	for i := range places {
@@ -145,6 +160,9 @@ func (b *bench) posterior(places []mode, other float64, before *Posterior, e Eff
 	}
 	post.Branches = shared(abouts, e.Draws)
 	b.draw(&post, abouts[:len(post.Branches)], before, e, seed)
+	if e.Stopped() {
+		return Posterior{}, ErrStopped
+	}
 	return post, nil
 }
 
@@ -220,15 +238,6 @@ func (b *bench) strict() *bench {
 // same is how near two places are that count as one: standard deviations of the prior.
 const same = 1
 
-// together does something with every mode at the same time; each hangs on itself alone.
-func together(modes []mode, do func(i int, m mode) mode) {
-	var wg sync.WaitGroup
-	for i := range modes {
-		wg.Go(func() { modes[i] = do(i, modes[i]) })
-	}
-	wg.Wait()
-}
-
 // apart is the distance of two places in standard deviations of the prior.
 func apart(a, b []float64) float64 {
 	sum := 0.0
@@ -239,9 +248,9 @@ func apart(a, b []float64) float64 {
 }
 
 // scout is the best of some draws of the prior.
-func (b *bench) scout(n int, seed uint64) ([]float64, bool) {
+func (b *bench) scout(w Watch, n int, seed uint64) ([]float64, bool) {
 	zs, weights := make([][]float64, n), make([]float64, n)
-	each(n, func(i int, r *run) {
+	w.each(n, func(i int, r *run) {
 		rnd := rand.New(rand.NewPCG(seed, 1<<32+uint64(i)))
 		z := make([]float64, b.n)
 		for j := range int(dynamics.Unknowns) + len(b.Starts) {
@@ -250,9 +259,12 @@ func (b *bench) scout(n int, seed uint64) ([]float64, bool) {
 		b.live(z, r)
 		zs[i], weights[i] = z, b.weight(z, r)
 	})
+	if w.Stopped() {
+		return nil, false
+	}
 	best := -1
-	for i, w := range weights {
-		if best < 0 || w > weights[best] {
+	for i, x := range weights {
+		if best < 0 || x > weights[best] {
 			best = i
 		}
 	}

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"math"
 	"slices"
 )
@@ -13,15 +14,18 @@ type Way struct {
 
 // SolveWays finds the posterior when it is not known in which of some ways the readings are meant. Every way
 // is solved by solve, and draws are taken of each by its odds afterwards, which are given too: the odds beforehand
-// times the evidence. Mode and weight are those of the likeliest way. Error: [ErrNoHistory] when no way
-// gives one.
-func (p *Problem) SolveWays(ways []Way, solve func(*Problem) (Posterior, error)) (Posterior, []float64, error) {
+// times the evidence. Mode and weight are those of the likeliest way. Errors: [ErrNoHistory] when no way
+// gives one, [ErrStopped].
+func (p *Problem) SolveWays(ways []Way, solve func(way int, p *Problem) (Posterior, error)) (Posterior, []float64, error) {
 	posts, odds := make([]Posterior, len(ways)), make([]float64, len(ways))
 	best := -1
 	for i, w := range ways {
 		meant := *p
 		meant.Readings = w.Readings
-		post, err := solve(&meant)
+		post, err := solve(i, &meant)
+		if errors.Is(err, ErrStopped) {
+			return Posterior{}, nil, err
+		}
 		if err != nil {
 			odds[i] = math.Inf(-1)
 			continue
