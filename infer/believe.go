@@ -1,12 +1,15 @@
 package infer
 
 import (
+	"context"
+	"errors"
 	"math"
 	"slices"
 	"time"
 
 	"halfwater/book"
 	"halfwater/enclosure"
+	"halfwater/infer/fit"
 	"halfwater/quantity"
 )
 
@@ -32,12 +35,22 @@ func (NoMoment) Error() string {
 // Draws are the ends of whole histories (package fit). Where there is nothing to find them by, where the
 // search does not come to rest or does not account for what was read last, they are those of [Glance], and
 // the belief says so (Rough).
-func Believe(w Window) (Belief, error) {
+func Believe(w Window) (Belief, error) { return BelieveContext(context.Background(), w, nil) }
+
+// BelieveContext is [Believe] for who waits: it ends early with the error of its context, and then there is no
+// belief; and it tells the share of the work that is done, never less than before, one call at a time. Progress may
+// be nil. Neither leaves a trace in the belief.
+func BelieveContext(ctx context.Context, w Window, progress func(share float64)) (Belief, error) {
 	b, v, lines, err := believe(w)
 	if err != nil {
 		return b, err
 	}
-	a, err := v.histories(lines, b.window)
+	watch := watched(ctx, progress)
+	a, err := v.histories(lines, b.window, watch.Part(0, found))
+	if errors.Is(err, fit.ErrStopped) {
+		return Belief{}, stoppedBy(ctx, err)
+	}
+	defer end(watch)
 	b.window.Before = nil // one belief does not keep all that were before it
 	if err == nil {
 		b.Contradictions = append(b.Contradictions, contradict(a.question, &a.post, lines)...)

@@ -31,7 +31,7 @@ func (t *truth) solved(tb testing.TB) (*question, *fit.Posterior, []book.Line) {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	a, err := v.histories(lines, b.window)
+	a, err := v.histories(lines, b.window, fit.Watch{})
 	if err != nil {
 		tb.Fatal(err)
 	}

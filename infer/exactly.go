@@ -15,9 +15,13 @@ var patience = fit.Patience{Chains: 8, Warm: 100, Rounds: 150, Every: 1, Goal: f
 // nil; of may grow when the chains have not come together. Learnt.Sure says whether they have; no other account
 // is kept apart, because all are in the draws. Further error: [BasisOpen].
 func LearnExactly(ctx context.Context, w Window, progress func(done, of int)) (Learnt, error) {
-	q, body, err := questionOf(w)
+	b, v, lines, err := believe(w)
 	if err != nil {
 		return Learnt{}, err
+	}
+	q, err := v.whole(lines, b.window, watched(ctx, nil))
+	if err != nil {
+		return Learnt{}, stoppedBy(ctx, err)
 	}
 	if len(q.open) > 0 {
 		return Learnt{}, BasisOpen{kitOfLot(q.open[0].lot)}
@@ -29,7 +33,7 @@ func LearnExactly(ctx context.Context, w Window, progress func(done, of int)) (L
 		return Learnt{}, err
 	}
 	post := s.Posterior()
-	return q.learnt(body, q.Course.From, w.At, &post), nil
+	return q.learnt(b.Water, q.Course.From, w.At, &post), nil
 }
 
 // BasisOpen is a kit of whose numbers nobody said what they count: the slow way takes one meaning at a time.

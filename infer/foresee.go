@@ -1,6 +1,7 @@
 package infer
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -18,8 +19,23 @@ import (
 // between the last reading and now. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
 // lie before that of the belief. Errors: those of dynamics.Compile and of [Believe].
 func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
+	return ForeseeContext(context.Background(), b, expected, at, nil)
+}
+
+// ForeseeContext is [Foresee] for who waits, as [BelieveContext] is [Believe].
+func ForeseeContext(ctx context.Context, b Belief, expected []book.Line, at []time.Time, progress func(share float64)) ([]Belief, error) {
+	watch := watched(ctx, progress)
+	out, err := b.foresee(expected, at, watch)
+	if err != nil {
+		return nil, stoppedBy(ctx, err)
+	}
+	end(watch)
+	return out, nil
+}
+
+func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) ([]Belief, error) {
 	if b.account == nil {
-		return b.walkOn(expected, at)
+		return b.walkOn(expected, at, watch)
 	}
 	a := b.account
 	known := a.window.Recorded
@@ -33,12 +49,15 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 		days[i] = max(longer.Course.Day(t), a.question.Course.Days)
 	}
 	longer.Pace = dynamics.Far
-	runs, err := a.question.Onward(fit.Watch{}, &longer.Problem, &a.post, futures, days, a.window.Seed)
+	runs, err := a.question.Onward(watch.Part(0, ranOn), &longer.Problem, &a.post, futures, days, a.window.Seed)
 	if err != nil {
 		return nil, err
 	}
 	out := make([]Belief, len(at))
 	bothHands(len(at), func(k int) {
+		if watch.Stopped() {
+			return
+		}
 		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))
 		o := b
 		o.At, o.account, o.Branches = t, nil, nil
@@ -54,16 +73,22 @@ func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 		}
 		out[k] = o
 	})
+	if watch.Stopped() {
+		return nil, fit.ErrStopped
+	}
 	return out, nil
 }
 
 // walkOn carries the first look on.
-func (b Belief) walkOn(expected []book.Line, at []time.Time) ([]Belief, error) {
+func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([]Belief, error) {
 	w := b.window
 	known := w.Recorded
 	lines := withExpected(book.Standing(w.Lines, known), expected, known)
 	out := make([]Belief, 0, len(at))
 	for _, t := range at {
+		if watch.Stopped() {
+			return nil, fit.ErrStopped
+		}
 		o, err := Glance(Window{Lines: lines, Water: w.Water, At: t, Recorded: known, Seed: w.Seed})
 		if err != nil {
 			return nil, err

@@ -25,21 +25,23 @@ const futures = 1000
 // believing is the effort spent on a belief.
 var believing = fit.Effort{Draws: 200, Scouts: 30}
 
-// histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory.
-func (w *walk) histories(lines []book.Line, win Window) (*account, error) {
-	q, err := w.whole(lines, win)
+// histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory, fit.ErrStopped.
+func (w *walk) histories(lines []book.Line, win Window, watch fit.Watch) (*account, error) {
+	before, window := w.stages(lines, win, watch)
+	q, err := w.whole(lines, win, before)
 	if err != nil {
 		return nil, err
 	}
 	a := &account{question: q, walk: w, window: win}
 	a.window.Lines, a.window.Before = lines, nil
 	if b := win.Before; b != nil && b.account != nil && b.account.question.Course.From.Equal(q.Course.From) {
-		a.post, err = q.SolveFrom(&b.account.post, believing, win.Seed)
+		a.post, err = q.SolveFrom(&b.account.post, spent(believing, window.Part(0, 0.5)), win.Seed)
 		if err == nil && a.post.Sure && !q.astray(&a.post) {
 			return a, nil
 		}
+		window = window.Part(0.5, 1)
 	}
-	a.post, err = q.Solve(believing, win.Seed)
+	a.post, err = q.Solve(spent(believing, window), win.Seed)
 	return a, err
 }
 

@@ -1,6 +1,7 @@
 package infer
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -56,26 +57,24 @@ var learning = fit.Effort{Draws: 400, Moves: 2, Scouts: 30}
 // Learn fits whole histories to the readings of a window ([fit.Problem]) and tells what they say of the
 // enclosure's own constants. It takes seconds, not milliseconds. It is a pure function of the window.
 // Errors: [NoMoment], [NothingRead], [fit.ErrNoHistory], those of dynamics.Compile.
-func Learn(w Window) (Learnt, error) {
-	q, body, err := questionOf(w)
-	if err != nil {
-		return Learnt{}, err
-	}
-	post, err := q.Solve(learning, w.Seed)
-	if err != nil {
-		return Learnt{}, err
-	}
-	return q.learnt(body, q.Course.From, w.At, &post), nil
-}
+func Learn(w Window) (Learnt, error) { return LearnContext(context.Background(), w, nil) }
 
-// questionOf is a window as a problem that has a reading, and the water body that it is about.
-func questionOf(w Window) (q *question, waterBody string, err error) {
+// LearnContext is [Learn] for who waits, as [BelieveContext] is [Believe].
+func LearnContext(ctx context.Context, w Window, progress func(share float64)) (Learnt, error) {
 	b, v, lines, err := believe(w)
 	if err != nil {
-		return nil, "", err
+		return Learnt{}, err
 	}
-	q, err = v.whole(lines, b.window)
-	return q, b.Water, err
+	before, window := v.stages(lines, b.window, watched(ctx, progress))
+	q, err := v.whole(lines, b.window, before)
+	if err != nil {
+		return Learnt{}, stoppedBy(ctx, err)
+	}
+	post, err := q.Solve(spent(learning, window), w.Seed)
+	if err != nil {
+		return Learnt{}, stoppedBy(ctx, err)
+	}
+	return q.learnt(b.Water, q.Course.From, w.At, &post), nil
 }
 
 // NothingRead is a window without a reading that a history could be held against.

@@ -36,11 +36,14 @@ func (w *walk) first(lines []book.Line) time.Time {
 }
 
 // whole asks the question of the whole window, with what was learnt before it. Errors: those of
-// dynamics.Compile and [NothingRead].
-func (w *walk) whole(lines []book.Line, win Window) (*question, error) {
+// dynamics.Compile, [NothingRead] and fit.ErrStopped.
+func (w *walk) whole(lines []book.Line, win Window, watch fit.Watch) (*question, error) {
 	from := w.epoch(lines)
 	if w.before = win.Before.pastOf(lines, from); w.before == nil {
-		w.before = w.past(lines, win, from, generations)
+		w.before = w.past(lines, win, from, generations, watch)
+	}
+	if watch.Stopped() {
+		return nil, fit.ErrStopped
 	}
 	// What happened just now has happened.
 	q, err := w.ask(lines, win.Water, from, win.At.Add(time.Minute), win.Recorded)
@@ -70,8 +73,8 @@ const (
 // looking is the effort spent on a half year before the window.
 var looking = fit.Effort{Draws: 100, Scouts: 15}
 
-// past looks at the half year before a moment; nil when there was none or nothing was found.
-func (w *walk) past(lines []book.Line, win Window, at time.Time, generation int) *past {
+// past looks at the half year before a moment; nil when there was none, nothing was found or the watch ended it.
+func (w *walk) past(lines []book.Line, win Window, at time.Time, generation int, watch fit.Watch) *past {
 	first := w.first(lines)
 	if generation == 0 || !at.After(first) {
 		return nil
@@ -84,12 +87,16 @@ func (w *walk) past(lines []book.Line, win Window, at time.Time, generation int)
 	if err != nil {
 		return nil
 	}
-	then.before = then.past(its, win, from, generation-1)
+	half := 0.0
+	if generation > 1 && from.After(first) {
+		half = 0.5
+	}
+	then.before = then.past(its, win, from, generation-1, watch.Part(0, half))
 	q, err := then.ask(its, win.Water, from, at, win.Recorded)
 	if err != nil || len(q.Readings) < fewest {
 		return nil
 	}
-	post, err := q.Solve(looking, win.Seed)
+	post, err := q.Solve(spent(looking, watch.Part(half, 1)), win.Seed)
 	if err != nil || !post.Sure {
 		return nil
 	}

@@ -12,8 +12,8 @@ var ErrStopped = errors.New("stopped before it was done")
 // run to its end in silence. What the work finds does not hang on it.
 type Watch struct {
 	Done <-chan struct{} // once it is closed the work ends soon, with [ErrStopped]
-	// Progress is told the share of the work that is done: never less than before, and 1 at the end. It is
-	// called by one worker at a time, which waits for it.
+	// Progress is told the share of the work that is done: never less than before, 1 at the end, nothing more once
+	// Done is closed. It is called by one worker at a time, which waits for it.
 	Progress func(share float64)
 }
 
@@ -45,7 +45,9 @@ func (w Watch) count(steps int) (step func()) {
 	return func() {
 		mu.Lock()
 		defer mu.Unlock()
-		done++
+		if done++; w.Stopped() {
+			return
+		}
 		w.Progress(float64(done) / float64(steps))
 	}
 }
