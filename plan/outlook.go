@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -75,10 +76,16 @@ var aheadOf = []struct {
 // Ahead is the outlook over some weeks, with every change and top-up as the routine and the last ones in the
 // book have them. In.Belief must be one that infer.Believe gave. Errors: those of infer.Foresee.
 func Ahead(in Input, weeks int) (Outlook, error) {
+	return AheadContext(context.Background(), in, weeks, nil)
+}
+
+// AheadContext is [Ahead] for who waits: it ends early with the error of its context, and tells the share of the work
+// that is done. Progress may be nil.
+func AheadContext(ctx context.Context, in Input, weeks int, progress func(share float64)) (Outlook, error) {
 	v := newVisit(in)
 	o := Outlook{From: in.Now, Share: v.routine, Every: v.interval, Scored: ScoreShown(in.Lines, in.Facts, in.Now)}
 	expected, eves := v.routineAhead(weeks, &o)
-	beliefs, err := infer.Foresee(in.Belief, expected, eves)
+	beliefs, err := infer.ForeseeContext(ctx, in.Belief, expected, eves, progress)
 	if err != nil {
 		return Outlook{}, err
 	}
