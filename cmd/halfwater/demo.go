@@ -47,7 +47,7 @@ func (c *demoCmd) Run(w *world) error {
 	if err := demoBook(w, k); err != nil {
 		return err
 	}
-	look, err := k.Today(w.ctx, w.id)
+	look, err := k.Today(w.ctx, w.id, nil)
 	if err != nil {
 		return err
 	}

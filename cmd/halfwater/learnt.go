@@ -37,7 +37,7 @@ func (c *learntCmd) Run(w *world) error {
 			return errors.New(say.Sentence("learnt.stopped", nil))
 		}
 	} else {
-		learnt, err = k.Learnt(w.ctx, w.id)
+		learnt, err = k.Learnt(w.ctx, w.id, nil)
 	}
 	if err != nil {
 		return err

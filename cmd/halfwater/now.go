@@ -22,7 +22,7 @@ func (c *nowCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	look, err := k.Today(w.ctx, w.id)
+	look, err := k.Today(w.ctx, w.id, nil)
 	if err != nil {
 		return err
 	}

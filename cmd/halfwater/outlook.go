@@ -31,7 +31,7 @@ func (c *outlookCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	look, o, err := k.Outlook(w.ctx, w.id, c.Weeks)
+	look, o, err := k.Outlook(w.ctx, w.id, c.Weeks, nil)
 	if err != nil {
 		return err
 	}

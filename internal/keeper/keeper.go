@@ -24,22 +24,15 @@ type Keeper struct {
 	now  func() time.Time
 
 	mu    sync.Mutex
-	seen  map[string]today // by enclosure, the last look
+	seen  map[string]Look  // by enclosure and water body, the last one
 	ahead map[string]ahead // by enclosure and weeks, the last outlook
 
-	work sync.Mutex // one thing is worked out at a time: who comes meanwhile finds it done
-}
-
-type today struct {
-	last book.ID
-	n    int
-	at   time.Time
-	look Look
+	jobs *jobs // what is being worked out
 }
 
 // New gives a keeper of the books in b. now is the clock; the demo's stands still.
 func New(b Book, now func() time.Time) *Keeper {
-	return &Keeper{book: b, now: now, seen: map[string]today{}, ahead: map[string]ahead{}}
+	return &Keeper{book: b, now: now, seen: map[string]Look{}, ahead: map[string]ahead{}, jobs: newJobs()}
 }
 
 // Now is the moment by the keeper's clock.

@@ -10,8 +10,8 @@ import (
 
 // Learnt fits whole histories to the book of an enclosure's main water: what its readings say of its own
 // constants. It takes seconds.
-func (k *Keeper) Learnt(ctx context.Context, enclosureID string) (infer.Learnt, error) {
-	return k.learnt(ctx, enclosureID, infer.Learn)
+func (k *Keeper) Learnt(ctx context.Context, enclosureID string, progress Progress) (infer.Learnt, error) {
+	return k.learnt(ctx, enclosureID, func(w infer.Window) (infer.Learnt, error) { return infer.LearnContext(ctx, w, progress) })
 }
 
 // LearntExactly is the same by the slow sampler, in minutes. Progress is told rounds done, of how many.
@@ -22,12 +22,9 @@ func (k *Keeper) LearntExactly(ctx context.Context, enclosureID string, progress
 }
 
 func (k *Keeper) learnt(ctx context.Context, enclosureID string, learn func(infer.Window) (infer.Learnt, error)) (infer.Learnt, error) {
-	lines, err := k.Lines(ctx, enclosureID)
+	lines, err := k.written(ctx, enclosureID)
 	if err != nil {
 		return infer.Learnt{}, err
-	}
-	if len(lines) == 0 {
-		return infer.Learnt{}, &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
 	}
 	now := k.now()
 	l, err := learn(infer.Window{Lines: lines, Water: book.MainWater, At: now, Recorded: known(lines, now), Seed: Seed(enclosureID)})

@@ -24,7 +24,7 @@ func TestOutlookIsWorkedOutOnce(t *testing.T) {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			look, o, err := k.Outlook(ctx, "home", 4)
+			look, o, err := k.Outlook(ctx, "home", 4, nil)
 			if err != nil || len(o.Eves) == 0 || !o.From.Equal(look.At) {
 				t.Errorf("%d: %v, from %v, look of %v", i, err, o.From, look.At)
 			}
@@ -40,7 +40,7 @@ func TestOutlookIsWorkedOutOnce(t *testing.T) {
 	if _, err := k.Write(ctx, "home", keeper.Entry{Body: book.Note{Text: "seen at dusk"}}); err != nil {
 		t.Fatal(err)
 	}
-	look, o, err := k.Outlook(ctx, "home", 4)
+	look, o, err := k.Outlook(ctx, "home", 4, nil)
 	if err != nil || look.At.Equal(moments[0]) || !o.From.Equal(look.At) {
 		t.Errorf("after one more line: %v, from %v, look of %v", err, o.From, look.At)
 	}
@@ -51,7 +51,7 @@ func TestOutlookIsWorkedOutOnce(t *testing.T) {
 		if err := k.KeepShown(ctx, "home", look, o, "test"); err != nil {
 			t.Fatal(err)
 		}
-		if look, _, err = k.Outlook(ctx, "home", 4); err != nil || !look.OutlookKept() {
+		if look, _, err = k.Outlook(ctx, "home", 4, nil); err != nil || !look.OutlookKept() {
 			t.Fatalf("%v, kept %v", err, look.OutlookKept())
 		}
 	}

@@ -2,6 +2,7 @@ package keeper
 
 import (
 	"context"
+	"fmt"
 	"hash/fnv"
 	"time"
 
@@ -13,79 +14,117 @@ import (
 	"halfwater/quantity"
 )
 
-// Look is everything that a page or a sheet of one water body shows at one moment.
-type Look struct {
+// Standing is what stands in the book of one water body at one moment: all that is had without working anything out.
+type Standing struct {
 	Enclosure string // its id
 	Water     string
 	At        time.Time
 	Facts     enclosure.Facts
-	Lines     []book.Line // standing, in the order of the book
-	Belief    infer.Belief
-	Sheet     plan.Sheet
+	Lines     []book.Line // in the order of the book
+
+	as edition
 }
+
+// edition tells one state of a book from another: lines are only ever added.
+type edition struct {
+	lines int
+	last  book.ID
+}
+
+func editionOf(lines []book.Line) edition { return edition{len(lines), lines[len(lines)-1].ID} }
 
 // Name is what people call the enclosure; its id when it has no name yet.
-func (l Look) Name() string {
-	if l.Facts.About.Name != "" {
-		return l.Facts.About.Name
+func (s Standing) Name() string {
+	if s.Facts.About.Name != "" {
+		return s.Facts.About.Name
 	}
-	return l.Enclosure
+	return s.Enclosure
 }
 
-// Today looks at the main water body now. The look is kept until the book gains a line.
-func (k *Keeper) Today(ctx context.Context, enclosureID string) (Look, error) {
-	return k.LookAt(ctx, enclosureID, book.MainWater)
+// Look is everything that a page or a sheet of one water body shows at one moment.
+type Look struct {
+	Standing
+	Belief infer.Belief
+	Sheet  plan.Sheet
+}
+
+// Standing opens the book of the main water body now.
+func (k *Keeper) Standing(ctx context.Context, enclosureID string) (Standing, error) {
+	lines, err := k.written(ctx, enclosureID)
+	if err != nil {
+		return Standing{}, err
+	}
+	return standing(lines, enclosureID, book.MainWater, k.now()), nil
+}
+
+// written are the lines of a book that has some.
+func (k *Keeper) written(ctx context.Context, enclosureID string) ([]book.Line, error) {
+	lines, err := k.Lines(ctx, enclosureID)
+	if err == nil && len(lines) == 0 {
+		err = &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
+	}
+	return lines, err
+}
+
+func standing(lines []book.Line, enclosureID, waterBody string, now time.Time) Standing {
+	in := book.Standing(lines, known(lines, now))
+	return Standing{
+		Enclosure: enclosureID, Water: waterBody, At: now, Lines: in, as: editionOf(lines),
+		Facts: book.FactsAt(in, waterBody, now, known(lines, now)),
+	}
+}
+
+// Today looks at the main water body now. The look is kept until the book gains a line. Looks may take seconds: several
+// who wait for the same one share it, progress and all, and when the last of them goes away it is ended and forgotten.
+func (k *Keeper) Today(ctx context.Context, enclosureID string, progress Progress) (Look, error) {
+	return k.LookAt(ctx, enclosureID, book.MainWater, progress)
 }
 
 // LookAt looks at one water body now.
-func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string) (Look, error) {
-	lines, err := k.Lines(ctx, enclosureID)
+func (k *Keeper) LookAt(ctx context.Context, enclosureID, waterBody string, progress Progress) (Look, error) {
+	lines, err := k.written(ctx, enclosureID)
 	if err != nil {
 		return Look{}, err
 	}
-	if len(lines) == 0 {
-		return Look{}, &Fault{Kind: Missing, Say: say.Sentence("door.empty-book", enclosureID)}
-	}
-	now := k.now()
+	now, as := k.now(), editionOf(lines)
 	key := enclosureID + "\x00" + waterBody
-	if look, ok := k.seenBefore(key, lines, now); ok {
+	if look, ok := k.seenBefore(key, as, now); ok {
 		return look, nil
 	}
-	k.work.Lock()
-	defer k.work.Unlock()
-	if look, ok := k.seenBefore(key, lines, now); ok { // somebody else has looked meanwhile
+	return wait(ctx, k.jobs, fmt.Sprint("look\x00", key, as), progress, func(ctx context.Context, progress Progress) (Look, error) {
+		if look, ok := k.seenBefore(key, as, now); ok { // somebody else has looked meanwhile
+			return look, nil
+		}
+		k.mu.Lock()
+		before := k.seen[key].Belief
+		k.mu.Unlock()
+		look, err := lookAt(ctx, lines, enclosureID, waterBody, now, &before, progress)
+		if err != nil {
+			return Look{}, err
+		}
+		k.mu.Lock()
+		k.seen[key] = look
+		k.mu.Unlock()
 		return look, nil
-	}
-	k.mu.Lock()
-	before := k.seen[key].look.Belief
-	k.mu.Unlock()
-	look, err := lookAt(lines, enclosureID, waterBody, now, &before)
-	if err != nil {
-		return Look{}, err
-	}
-	k.mu.Lock()
-	k.seen[key] = today{last: lines[len(lines)-1].ID, n: len(lines), at: now, look: look}
-	k.mu.Unlock()
-	return look, nil
+	})
 }
 
 // seenBefore is the last look, when it was at the same lines a short while ago.
-func (k *Keeper) seenBefore(key string, lines []book.Line, now time.Time) (Look, bool) {
+func (k *Keeper) seenBefore(key string, as edition, now time.Time) (Look, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	have, ok := k.seen[key]
-	return have.look, ok && have.n == len(lines) && have.last == lines[len(lines)-1].ID && now.Sub(have.at).Abs() < 10*time.Minute
+	return have, ok && have.as == as && now.Sub(have.At).Abs() < 10*time.Minute
 }
 
 // lookAt is the pure road from lines to sheet; the belief before only makes it shorter.
-func lookAt(lines []book.Line, enclosureID, waterBody string, now time.Time, before *infer.Belief) (Look, error) {
-	belief, err := infer.Believe(infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: known(lines, now), Now: now, Seed: Seed(enclosureID), Before: before})
+func lookAt(ctx context.Context, lines []book.Line, enclosureID, waterBody string, now time.Time, before *infer.Belief, progress Progress) (Look, error) {
+	window := infer.Window{Lines: lines, Water: waterBody, At: now, Recorded: known(lines, now), Now: now, Seed: Seed(enclosureID), Before: before}
+	belief, err := infer.BelieveContext(ctx, window, progress)
 	if err != nil {
 		return Look{}, &Fault{Kind: Refused, Say: say.Error(err), Err: err}
 	}
-	standing := book.Standing(lines, known(lines, now))
-	facts := book.FactsAt(standing, waterBody, now, known(lines, now))
-	look := Look{Enclosure: enclosureID, Water: waterBody, At: now, Facts: facts, Lines: standing, Belief: belief}
+	look := Look{Standing: standing(lines, enclosureID, waterBody, now), Belief: belief}
 	look.Sheet = look.SheetFor(0)
 	return look, nil
 }

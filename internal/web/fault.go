@@ -91,7 +91,7 @@ func (s *site) today(w http.ResponseWriter, r *http.Request) (l keeper.Look, sho
 	var look keeper.Look // of the work: it may go on when nobody waits
 	shown, err = s.meanwhile(w, r, func(ctx context.Context) error {
 		var err error
-		look, err = s.keeper.Today(ctx, s.id)
+		look, err = s.keeper.Today(ctx, s.id, nil)
 		return err
 	})
 	if shown {

@@ -59,7 +59,7 @@ func (s *site) outlook(w http.ResponseWriter, r *http.Request) (l keeper.Look, o
 	var ahead plan.Outlook // of the work: it may go on when nobody waits
 	shown, err = s.meanwhile(w, r, func(ctx context.Context) error {
 		var err error
-		_, ahead, err = s.keeper.Outlook(ctx, s.id, weeksAhead)
+		_, ahead, err = s.keeper.Outlook(ctx, s.id, weeksAhead, nil)
 		return err
 	})
 	if shown || err != nil {

@@ -249,7 +249,7 @@ func TestLinesAreWithdrawnAndSetAside(t *testing.T) {
 	has(t, e.follow(t, "/book/line", url.Values{"id": {string(reading)}, "act": {"set aside"}, "reason": {"by lamp light"}}), "Set aside:", "by lamp light")
 	has(t, e.follow(t, "/book/line", url.Values{"id": {string(note)}, "act": {"withdraw"}, "reason": {"wrong box"}}), "Withdrawn")
 	has(t, e.get("/book").Body.String(), "set aside: by lamp light", "withdraw")
-	look, err := e.keeper.Today(context.Background(), e.id)
+	look, err := e.keeper.Today(context.Background(), e.id, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
