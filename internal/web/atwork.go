@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"io"
 	"log/slog"
 	"net/http"
 	"runtime/debug"
@@ -26,12 +27,12 @@ var atWorkTemplate = inFrame("page/base/atwork.tmpl")
 const patience = 500 * time.Millisecond
 
 // meanwhile does what may take long. When it is done in time nothing is shown. When not, a page that says so is
-// sent at once and left open; at the end of the work the browser is told to ask again, and finds it done. No script:
-// the browser's own stop, or any link, ends the waiting, and what is being worked out is kept for the next look.
-// The answer to a form is waited for.
-func (s *site) meanwhile(w http.ResponseWriter, r *http.Request, work func(context.Context) error) (shown bool, err error) {
-	done := make(chan error, 1)
-	ctx := context.WithoutCancel(r.Context())
+// sent at once and left open, and says each fifth of the work; at the end the browser is told to ask again, and finds it
+// done. No script: the browser's own stop, or any link, ends the waiting, and the work too unless somebody else waits
+// for it.
+func (s *site) meanwhile(w http.ResponseWriter, r *http.Request, work func(context.Context, keeper.Progress) error) (shown bool, err error) {
+	done, fifths := make(chan error, 1), make(chan int, fifth)
+	ctx := r.Context()
 	go func() {
 		defer func() {
 			if fault := recover(); fault != nil {
@@ -39,11 +40,8 @@ func (s *site) meanwhile(w http.ResponseWriter, r *http.Request, work func(conte
 				done <- fmt.Errorf("%v", fault)
 			}
 		}()
-		done <- work(ctx)
+		done <- work(ctx, inFifths(fifths))
 	}()
-	if r.Method != http.MethodGet {
-		return false, <-done
-	}
 	wait := s.Patience
 	if wait == 0 {
 		wait = patience
@@ -55,37 +53,76 @@ func (s *site) meanwhile(w http.ResponseWriter, r *http.Request, work func(conte
 		return false, err
 	case <-late.C:
 	}
-	return true, s.waited(w, r, done)
+	return true, s.waited(w, r, fifths, done)
 }
 
-// waited sends the page that says that it is at work, all but its end, and the end when the work is done.
-func (s *site) waited(w http.ResponseWriter, r *http.Request, done <-chan error) error {
+// fifth is a whole work, in fifths.
+const fifth = 5
+
+// inFifths sends each fifth of a work once. There are as many places as there are fifths: it never blocks.
+func inFifths(to chan<- int) keeper.Progress {
+	told := 0
+	return func(share float64) {
+		if n := int(fifth * share); n > told {
+			told = n
+			to <- n
+		}
+	}
+}
+
+// waited sends the page that says that it is at work, all but its end, then what is done of it, and the end when it is
+// all.
+func (s *site) waited(w http.ResponseWriter, r *http.Request, fifths <-chan int, done <-chan error) error {
 	var b bytes.Buffer
 	page := atWorkPage{s.bare(say.Sentence("door.at-work", nil))}
 	page.Home, page.Pages = "/", Pages("")
 	if err := atWorkTemplate.ExecuteTemplate(&b, "base", page); err != nil {
 		return err
 	}
-	top, end, _ := bytes.Cut(b.Bytes(), []byte("</body>"))
+	top, end, _ := bytes.Cut(b.Bytes(), []byte("</main>"))
+	out := stream{w, http.NewResponseController(w)}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(http.StatusOK)
-	if _, err := w.Write(top); err != nil {
+	if err := out.send(string(top), `<p class="sofar" role="status" aria-atomic="false">`, say.Sentence("door.so-far", 0)); err != nil {
 		return err
 	}
-	if err := http.NewResponseController(w).Flush(); err != nil {
-		return err
-	}
-	rest := `<meta http-equiv="refresh" content="0">`
-	select {
-	case <-r.Context().Done(): // stopped
-		return nil
-	case err := <-done:
-		if err != nil {
-			rest = `<p class="fault" role="alert">` + template.HTMLEscapeString(faultWords(err)) + `</p>`
+	for {
+		select {
+		case <-r.Context().Done(): // stopped
+			return nil
+		case n := <-fifths:
+			if err := out.send(", ", say.Sentence("door.so-far", n)); err != nil {
+				return err
+			}
+		case err := <-done:
+			rest := `.</p><meta http-equiv="refresh" content="0">`
+			if err != nil {
+				rest = `.</p><p class="fault" role="alert">` + template.HTMLEscapeString(faultWords(err)) + `</p>`
+			}
+			return out.send(rest, "</main>", string(end))
 		}
 	}
-	_, err := fmt.Fprint(w, rest, "</body>", string(end))
-	return err
+}
+
+// stream is an answer that is sent piece by piece.
+type stream struct {
+	w    http.ResponseWriter
+	conn *http.ResponseController
+}
+
+// most is how long one piece may take to be sent; the whole may take longer than answers may that are sent at once.
+const most = 10 * time.Second
+
+func (s stream) send(pieces ...string) error {
+	if err := s.conn.SetWriteDeadline(time.Now().Add(most)); err != nil {
+		return err
+	}
+	for _, p := range pieces {
+		if _, err := io.WriteString(s.w, p); err != nil {
+			return err
+		}
+	}
+	return s.conn.Flush()
 }
 
 func faultWords(err error) string {

@@ -3,9 +3,11 @@ package web_test
 import (
 	"bufio"
 	"context"
+	"errors"
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -78,20 +80,113 @@ func TestWhatTakesLongSaysSo(t *testing.T) {
 	has(t, asked.get("/water").Body.String(), "<h1>The water now</h1>")
 }
 
-// Who goes away while a page is at work ends the waiting, and nothing else.
+// Each fifth of the work is said once, also to who comes when some of it is done, and the browser asks again at the end.
+func TestFifthsAreSaid(t *testing.T) {
+	more := make(chan float64)
+	s := httptest.NewServer(web.Meanwhile(func(_ context.Context, progress keeper.Progress) error {
+		for share := range more {
+			progress(share)
+		}
+		return nil
+	}))
+	defer s.Close()
+	answer, rest := begun(context.Background(), t, s.URL)
+	defer answer.Body.Close()
+	said := func(want string) {
+		t.Helper()
+		text := ""
+		for !strings.HasSuffix(text, want) {
+			b, err := rest.ReadByte()
+			if err != nil {
+				t.Fatalf("%q is never said: %v after %q", want, err, text)
+			}
+			text += string(b)
+		}
+		if n := strings.Count(text, "fifth"); n > 1 {
+			t.Errorf("said more than %q: %q", want, text)
+		}
+	}
+	said(`role="status" aria-atomic="false">Begun`)
+	for _, share := range []float64{0.1, 0.15, 0.45} { // the first fifth is passed by
+		more <- share
+	}
+	said(", two fifths")
+	more <- 0.59
+	more <- 0.6
+	said(", three fifths")
+	close(more)
+	end, err := io.ReadAll(rest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	has(t, string(end), `</p><meta http-equiv="refresh" content="0"></main>`, "</html>")
+	lacks(t, string(end), "fifth")
+}
+
+// Who goes away while a page is at work ends the work.
 func TestWaitingCanBeStopped(t *testing.T) {
-	let := make(chan struct{})
-	read := make(chan struct{})
-	s := slowly(t, keeper.New(slow{Book: broken{}, let: let, read: func() { read <- struct{}{} }}, demo.Clock))
+	ended := make(chan error, 1)
+	s := httptest.NewServer(web.Meanwhile(func(ctx context.Context, _ keeper.Progress) error {
+		<-ctx.Done()
+		ended <- ctx.Err()
+		return ctx.Err()
+	}))
+	defer s.Close()
 	ctx, stop := context.WithCancel(context.Background())
-	answer, _ := begun(ctx, t, s.URL+"/outlook")
+	answer, _ := begun(ctx, t, s.URL)
 	stop()
 	answer.Body.Close()
-	close(let)
 	select {
-	case <-read: // the work goes on for the next look
+	case err := <-ended:
+		if !errors.Is(err, context.Canceled) {
+			t.Error(err)
+		}
 	case <-time.After(10 * time.Second):
-		t.Fatal("the work was lost")
+		t.Fatal("the work goes on for nobody")
+	}
+}
+
+// Work that takes longer than the server waits for a request or an answer comes to its end all the same.
+func TestWorkOutlastsTheServersPatience(t *testing.T) {
+	s := httptest.NewUnstartedServer(nil)
+	s.Config = web.Server(web.Meanwhile(func(ctx context.Context, progress keeper.Progress) error {
+		for fifth := range 4 {
+			select {
+			case <-ctx.Done():
+				return ctx.Err()
+			case <-time.After(100 * time.Millisecond):
+				progress(0.2 * float64(fifth+1))
+			}
+		}
+		return nil
+	}))
+	s.Config.ReadTimeout, s.Config.WriteTimeout = 150*time.Millisecond, 150*time.Millisecond
+	s.Start()
+	defer s.Close()
+	answer, rest := begun(context.Background(), t, s.URL)
+	defer answer.Body.Close()
+	end, err := io.ReadAll(rest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	has(t, string(end), "three fifths", `content="0"`, "</html>")
+}
+
+// Pages that need no more than what stands in the book work nothing out.
+func TestNothingIsWorkedOutForTheBook(t *testing.T) {
+	e := enclosure(t, string(demo.Enclosure), "")
+	form := url.Values{"kit": {"KH drops"}, "shown": {"many"}}
+	for name, answer := range map[string]*httptest.ResponseRecorder{
+		"/reading": e.get("/reading"), "the pad": e.get("/reading?kit=KH+drops"), "the pad again": e.ask("POST", "/reading", form),
+		"the form again": e.ask("POST", "/line", url.Values{"kind": {"top-up"}, "litres": {"some"}}), "/book": e.get("/book"),
+	} {
+		if answer.Code != http.StatusOK && answer.Code != http.StatusUnprocessableEntity {
+			t.Errorf("%s answers %d", name, answer.Code)
+		}
+	}
+	worked := false
+	if _, err := e.keeper.Today(context.Background(), e.id, func(float64) { worked = true }); err != nil || !worked {
+		t.Errorf("there was a look before anybody asked for one (%v)", err)
 	}
 }
 

@@ -35,7 +35,7 @@ var (
 )
 
 func (s *site) showBook(w http.ResponseWriter, r *http.Request) error {
-	l, shown, err := s.today(w, r)
+	l, shown, err := s.standing(w, r)
 	if err != nil || shown {
 		return err
 	}
@@ -68,7 +68,7 @@ func (s *site) showLine(w http.ResponseWriter, r *http.Request) error {
 
 // line finds one line with its words.
 func (s *site) line(w http.ResponseWriter, r *http.Request, id string) (p linePage, shown bool, err error) {
-	l, shown, err := s.today(w, r)
+	l, shown, err := s.standing(w, r)
 	if err != nil || shown {
 		return p, shown, err
 	}

@@ -88,22 +88,34 @@ func (s *site) noPage(http.ResponseWriter, *http.Request) error {
 // today looks at the enclosure. When its book is empty it answers with the first page instead, when looking
 // takes long with one that says so; shown is then true.
 func (s *site) today(w http.ResponseWriter, r *http.Request) (l keeper.Look, shown bool, err error) {
-	var look keeper.Look // of the work: it may go on when nobody waits
-	shown, err = s.meanwhile(w, r, func(ctx context.Context) error {
+	var look keeper.Look // of the work: it may be about to end when nobody waits
+	shown, err = s.meanwhile(w, r, func(ctx context.Context, progress keeper.Progress) error {
 		var err error
-		look, err = s.keeper.Today(ctx, s.id, nil)
+		look, err = s.keeper.Today(ctx, s.id, progress)
 		return err
 	})
 	if shown {
 		return l, true, err
 	}
-	l = look
+	shown, err = s.first(w, err)
+	return look, shown, err
+}
+
+// standing opens the book, for pages that need no more than what stands in it; shown as in [site.today].
+func (s *site) standing(w http.ResponseWriter, r *http.Request) (b keeper.Standing, shown bool, err error) {
+	b, err = s.keeper.Standing(r.Context(), s.id)
+	shown, err = s.first(w, err)
+	return b, shown, err
+}
+
+// first answers with the first page when the fault is that the book is empty.
+func (s *site) first(w http.ResponseWriter, err error) (shown bool, _ error) {
 	var f *keeper.Fault
-	if errors.As(err, &f) && f.Kind == keeper.Missing {
-		b := s.bare(say.Sentence("door.first", nil))
-		b.When = say.Sentence("door.nothing-yet", nil)
-		page := firstPage{b, f.Say, draw.Section{Missing: []string{"the inner measures", "the full mark", "the land"}}}
-		return l, true, show(w, http.StatusOK, firstTemplate, page)
+	if !errors.As(err, &f) || f.Kind != keeper.Missing {
+		return false, err
 	}
-	return l, false, err
+	b := s.bare(say.Sentence("door.first", nil))
+	b.When = say.Sentence("door.nothing-yet", nil)
+	page := firstPage{b, f.Say, draw.Section{Missing: []string{"the inner measures", "the full mark", "the land"}}}
+	return true, show(w, http.StatusOK, firstTemplate, page)
 }

@@ -27,7 +27,7 @@ func (s *site) showKept(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	l, shown, err := s.today(w, r)
+	l, shown, err := s.standing(w, r)
 	if err != nil || shown {
 		return err
 	}
@@ -38,7 +38,11 @@ func (s *site) showKept(w http.ResponseWriter, r *http.Request) error {
 	p := keptPage{Base: s.base(l, PageReading), Line: report.BookLines([]book.Line{kept.Line}, all, l.At)[0], Kits: kitLinks(l)}
 	p.Title, p.Base.Kind = say.Sentence("door.kept-page", kept.Line.Body.Kind()), AtTank
 	if reading, ok := kept.Line.Body.(book.Reading); ok {
-		p.tell(kept, reading, l)
+		look, shown, err := s.today(w, r)
+		if err != nil || shown {
+			return err
+		}
+		p.tell(kept, reading, look)
 	}
 	return show(w, http.StatusOK, keptTemplate, p)
 }

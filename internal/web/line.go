@@ -178,7 +178,7 @@ func (s *site) formAgain(w http.ResponseWriter, r *http.Request, cells [][2]stri
 	if !errors.As(err, &f) {
 		return err
 	}
-	l, shown, lookErr := s.today(w, r)
+	l, shown, lookErr := s.standing(w, r)
 	if shown {
 		return nil
 	}

@@ -34,11 +34,15 @@ func (s *site) showOutlook(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || shown {
 		return err
 	}
-	return show(w, http.StatusOK, outlookTemplate, s.outlookPage(l, o))
+	p := s.outlookPage(l, o)
+	if r.URL.RequestURI() == anew && !p.Kept {
+		p.KeptSays = say.Sentence("outlook.anew", nil)
+	}
+	return show(w, http.StatusOK, outlookTemplate, p)
 }
 
 func (s *site) outlookPage(l keeper.Look, o plan.Outlook) outlookPage {
-	p := outlookPage{Base: s.base(l, PageOutlook), OutlookPage: report.OutlookPageOf(l.Belief, l.Facts, l.Lines, o), Kept: l.OutlookKept()}
+	p := outlookPage{Base: s.base(l.Standing, PageOutlook), OutlookPage: report.OutlookPageOf(l.Belief, l.Facts, l.Lines, o), Kept: l.OutlookKept()}
 	p.Base.Title = p.Head
 	v := report.OutlookOf(l.Name(), l.Belief, o)
 	p.Tried = say.Sentence("outlook.tried", nil)
@@ -50,29 +54,35 @@ func (s *site) outlookPage(l keeper.Look, o plan.Outlook) outlookPage {
 	return p
 }
 
-// outlook looks ahead from now.
+// outlook looks ahead from now; shown as in [site.today].
 func (s *site) outlook(w http.ResponseWriter, r *http.Request) (l keeper.Look, o plan.Outlook, shown bool, err error) {
-	l, shown, err = s.today(w, r)
-	if err != nil || shown {
-		return l, o, shown, err
-	}
-	var ahead plan.Outlook // of the work: it may go on when nobody waits
-	shown, err = s.meanwhile(w, r, func(ctx context.Context) error {
+	var look keeper.Look // of the work: it may be about to end when nobody waits
+	var ahead plan.Outlook
+	shown, err = s.meanwhile(w, r, func(ctx context.Context, progress keeper.Progress) error {
 		var err error
-		_, ahead, err = s.keeper.Outlook(ctx, s.id, weeksAhead, nil)
+		look, ahead, err = s.keeper.Outlook(ctx, s.id, weeksAhead, progress)
 		return err
 	})
-	if shown || err != nil {
-		return l, o, shown, err
+	if shown {
+		return l, o, true, err
 	}
-	return l, ahead, false, nil
+	shown, err = s.first(w, err)
+	return look, ahead, shown, err
 }
 
-// keepOutlook keeps this day's outlook as a line of the book and shows it again; twice on a day is once.
+// anew is the page of an outlook that takes the place of one that was to be kept and is not at hand any more.
+const anew = "/outlook?anew=1"
+
+// keepOutlook keeps this day's outlook as a line of the book, as it was shown, and shows it again; twice on a day is
+// once. When it is not at hand any more nothing is kept unseen: that of now is shown, to be kept or not.
 func (s *site) keepOutlook(w http.ResponseWriter, r *http.Request) error {
-	l, o, shown, err := s.outlook(w, r)
-	if err != nil || shown {
+	l, o, had, err := s.keeper.LastOutlook(r.Context(), s.id, weeksAhead)
+	if shown, err := s.first(w, err); err != nil || shown {
 		return err
+	}
+	if !had {
+		http.Redirect(w, r, anew, http.StatusSeeOther)
+		return nil
 	}
 	if err := s.keeper.KeepShown(r.Context(), s.id, l, o, s.Version); err != nil {
 		return err

@@ -68,6 +68,24 @@ func TestOutlookIsKeptByAFormOnly(t *testing.T) {
 	}
 }
 
+// An outlook that is not at hand any more is not kept unseen: that of now is shown, and says so.
+func TestNoOutlookIsKeptUnseen(t *testing.T) {
+	e := enclosure(t, string(demo.Enclosure), "")
+	before := len(e.lines(t))
+	page := e.follow(t, "/outlook", url.Values{})
+	has(t, page, "nothing was kept", "Keep this outlook")
+	if n := len(e.lines(t)); n != before {
+		t.Fatalf("%d lines were written", n-before)
+	}
+	page = e.follow(t, "/outlook", url.Values{}) // it has been shown
+	has(t, page, "is in the book")
+	lacks(t, page, "nothing was kept")
+	lacks(t, e.follow(t, "/outlook", url.Values{}), "nothing was kept", "Keep this outlook")
+	if n := len(e.lines(t)); n != before+1 {
+		t.Fatalf("%d lines were kept", n-before)
+	}
+}
+
 // A book that may only be read can be looked ahead from; keeping says why it cannot be done.
 func TestOutlookOfABookThatMayOnlyBeRead(t *testing.T) {
 	e := riverbank(t)

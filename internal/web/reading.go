@@ -58,7 +58,7 @@ var (
 
 // showReading asks for the kit, or shows the pad of the one that was chosen.
 func (s *site) showReading(w http.ResponseWriter, r *http.Request) error {
-	l, shown, err := s.today(w, r)
+	l, shown, err := s.standing(w, r)
 	if err != nil || shown {
 		return err
 	}
@@ -72,13 +72,13 @@ func (s *site) showReading(w http.ResponseWriter, r *http.Request) error {
 	return show(w, http.StatusOK, kitsTemplate, s.kits(l))
 }
 
-func (s *site) kits(l keeper.Look) kitsPage {
+func (s *site) kits(l keeper.Standing) kitsPage {
 	p := kitsPage{Base: s.base(l, PageReading), Forms: formsOf(l.Facts)}
 	p.Kind, p.Kits = AtTank, kitLinks(l)
 	return p
 }
 
-func kitLinks(l keeper.Look) []kitLink {
+func kitLinks(l keeper.Standing) []kitLink {
 	var out []kitLink
 	for _, k := range l.Facts.Kits {
 		out = append(out, kitLink{k.Name, report.PadOf(k, l.At).Of, "/reading?kit=" + queryEscape(k.Name)})
@@ -86,7 +86,7 @@ func kitLinks(l keeper.Look) []kitLink {
 	return out
 }
 
-func (s *site) pad(l keeper.Look, name string) (padPage, error) {
+func (s *site) pad(l keeper.Standing, name string) (padPage, error) {
 	k, ok := l.Facts.Kit(name)
 	if !ok {
 		return padPage{}, &keeper.Fault{Kind: keeper.Missing, Field: "kit", Say: say.Sentence("door.no-kit", name)}
@@ -128,7 +128,7 @@ func (s *site) padAgain(w http.ResponseWriter, r *http.Request, e keeper.Reading
 	if !errors.As(err, &f) {
 		return err
 	}
-	l, shown, lookErr := s.today(w, r)
+	l, shown, lookErr := s.standing(w, r)
 	if shown {
 		return nil
 	}

@@ -78,7 +78,7 @@ func step(r *http.Request) (int, error) {
 // sheetAt lays out a sheet with one step present.
 func (s *site) sheetAt(l keeper.Look, at int) sheetPage {
 	v := report.Sheet(l.Sheet)
-	p := sheetPage{Base: s.base(l, PageSheet), Work: v, At: min(at, len(v.Steps)+1)}
+	p := sheetPage{Base: s.base(l.Standing, PageSheet), Work: v, At: min(at, len(v.Steps)+1)}
 	p.Kind = AtTank
 	p.First = v.Cautions[:min(cautionsAtOnce, len(v.Cautions))]
 	p.More = v.Cautions[len(p.First):]
@@ -126,6 +126,6 @@ func (s *site) showPaper(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || shown {
 		return err
 	}
-	p := paperPage{Base: s.base(l, PageSheet), Work: report.Sheet(l.Sheet), Held: report.HeldWords(report.Water(l.Name(), l.Belief, l.Lines))}
+	p := paperPage{Base: s.base(l.Standing, PageSheet), Work: report.Sheet(l.Sheet), Held: report.HeldWords(report.Water(l.Name(), l.Belief, l.Lines))}
 	return show(w, http.StatusOK, paperTemplate, p)
 }

@@ -32,7 +32,7 @@ func (s *site) showToday(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := report.Sheet(l.Sheet)
 	p := todayPage{
-		Base: s.base(l, PageToday), Act: v.Act, Why: v.Why, Work: len(v.Steps) > 0,
+		Base: s.base(l.Standing, PageToday), Act: v.Act, Why: v.Why, Work: len(v.Steps) > 0,
 		Drawing: report.Section(l.Facts, l.Belief, l.Lines, l.Sheet),
 		Taken:   report.TakenOf(l.Belief, l.Lines, l.Sheet), Concerns: v.Concerns,
 		Resting: v.NotToday, Missing: v.Missing,

@@ -32,7 +32,7 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	}
 	n := report.Water(l.Name(), l.Belief, l.Lines)
 	p := waterPage{
-		Base: s.base(l, PageWater), Rows: report.WaterRows(l.Belief, l.Facts, l.Lines, l.Sheet), Held: report.HeldWords(n),
+		Base: s.base(l.Standing, PageWater), Rows: report.WaterRows(l.Belief, l.Facts, l.Lines, l.Sheet), Held: report.HeldWords(n),
 		Missing: report.Sheet(l.Sheet).Missing,
 	}
 	p.Paces, p.Unfit = report.PaceRows(n, l.Belief), report.ContradictionRows(n)

@@ -142,8 +142,8 @@ func show(w http.ResponseWriter, status int, t *template.Template, page any) err
 	return err
 }
 
-// base is the frame of a page of the enclosure as it is looked at.
-func (s *site) base(l keeper.Look, title string) Base {
+// base is the frame of a page of the enclosure by its book.
+func (s *site) base(l keeper.Standing, title string) Base {
 	b := s.bare(title)
 	b.Enclosure, b.When = l.Name(), say.Day(l.At)
 	b.Home, b.Pages = "/", Pages(title)
@@ -165,7 +165,7 @@ type foot struct {
 	Since string
 }
 
-func footFacts(l keeper.Look) foot {
+func footFacts(l keeper.Standing) foot {
 	f := foot{Lines: len(l.Lines)}
 	if len(l.Lines) > 0 {
 		f.Since = l.Lines[0].At.In(l.At.Location()).Format("2 January 2006")
