@@ -118,6 +118,7 @@ func brook(t testing.TB) (p Problem, tables []table) {
 	}
 	for k, r := range readBy {
 		tab := tableOf(t, r.kit)
+		r.lot.Name = r.kit.Of.Label()
 		p.Lots = append(p.Lots, r.lot)
 		for week := range brookWeeks - 2 {
 			if week%r.every != 0 {
