@@ -20,16 +20,11 @@ func riverbank(t *testing.T) []book.Line {
 	t.Helper()
 	n := 0
 	o := files.Options{Now: demo.Clock(), Zone: time.UTC, NewID: func() book.ID { n++; return book.ID(fmt.Sprintf("%06d", n)) }}
-	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
+	lines, err := files.ReadPair(bytes.NewReader(demo.Enclosure), bytes.NewReader(demo.Book), o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	o.Have = facts.Lines
-	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return append(facts.Lines, lines.Lines...)
+	return lines
 }
 
 func TestCompileRiverbank(t *testing.T) {

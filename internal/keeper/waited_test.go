@@ -19,16 +19,11 @@ func riverbank(t *testing.T) *keeper.Keeper {
 	t.Helper()
 	n := 0
 	o := files.Options{Now: demo.Clock(), Zone: time.Local, NewID: func() book.ID { n++; return book.ID(fmt.Sprintf("%06d", n)) }}
-	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
-	if err != nil || facts.Err() != nil {
-		t.Fatal(err, facts.Err())
+	lines, err := files.ReadPair(bytes.NewReader(demo.Enclosure), bytes.NewReader(demo.Book), o)
+	if err != nil {
+		t.Fatal(err)
 	}
-	o.Have = facts.Lines
-	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
-	if err != nil || lines.Err() != nil {
-		t.Fatal(err, lines.Err())
-	}
-	return keeper.New(shelf{"home": append(facts.Lines, lines.Lines...)}, demo.Clock)
+	return keeper.New(shelf{"home": lines}, demo.Clock)
 }
 
 // An outlook that is left while the look or what lies ahead is worked out is not remembered as found, and comes

@@ -19,18 +19,12 @@ func riverbank(t *testing.T) []book.Line {
 	t.Helper()
 	n := 0
 	o := files.Options{Now: demo.Clock(), Zone: time.Local, NewID: func() book.ID { n++; return book.ID(fmt.Sprintf("%06d", n)) }}
-	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
-	if err != nil || facts.Err() != nil {
-		t.Fatal(err, facts.Err())
+	lines, err := files.ReadPair(bytes.NewReader(demo.Enclosure), bytes.NewReader(demo.Book), o)
+	if err != nil {
+		t.Fatal(err)
 	}
-	o.Have = facts.Lines
-	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
-	if err != nil || lines.Err() != nil {
-		t.Fatal(err, lines.Err())
-	}
-	all := append(facts.Lines, lines.Lines...)
-	book.Sort(all)
-	return all
+	book.Sort(lines)
+	return lines
 }
 
 func TestEveryLineOfTheDemoSaysSomething(t *testing.T) {

@@ -84,16 +84,11 @@ func looked(t testing.TB) enclosed {
 
 var lookedAt = sync.OnceValues(func() (enclosed, error) {
 	o := files.Options{Now: demo.Clock(), Zone: time.Local, NewID: keeper.NewID}
-	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
+	lines, err := files.ReadPair(bytes.NewReader(demo.Enclosure), bytes.NewReader(demo.Book), o)
 	if err != nil {
 		return enclosed{}, err
 	}
-	o.Have = facts.Lines
-	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
-	if err != nil {
-		return enclosed{}, err
-	}
-	k := keeper.New(looking{append(facts.Lines, lines.Lines...)}, demo.Clock)
+	k := keeper.New(looking{lines}, demo.Clock)
 	return enclosed{keeper: k, handler: web.New(k, "home", web.Options{Demo: true, Version: "test", Patience: time.Hour}), id: "home"}, nil
 })
 
