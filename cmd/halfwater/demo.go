@@ -47,7 +47,7 @@ func (c *demoCmd) Run(w *world) error {
 	if err := demoBook(w, k); err != nil {
 		return err
 	}
-	look, err := k.Today(w.ctx, w.id, nil)
+	look, err := k.Today(w.ctx, w.id, w.waiting())
 	if err != nil {
 		return err
 	}
@@ -67,20 +67,9 @@ func (c *demoCmd) Run(w *world) error {
 func demoBook(w *world, k *keeper.Keeper) error {
 	o := w.fileOptions(nil)
 	o.Zone = time.Local
-	facts, err := files.ReadEnclosure(bytes.NewReader(demo.Enclosure), o)
+	lines, err := files.ReadPair(bytes.NewReader(demo.Enclosure), bytes.NewReader(demo.Book), o)
 	if err != nil {
 		return err
 	}
-	if err := facts.Err(); err != nil {
-		return err
-	}
-	o.Have = facts.Lines
-	lines, err := files.ReadBook(bytes.NewReader(demo.Book), o)
-	if err != nil {
-		return err
-	}
-	if err := lines.Err(); err != nil {
-		return err
-	}
-	return k.Append(w.ctx, w.id, append(facts.Lines, lines.Lines...)...)
+	return k.Append(w.ctx, w.id, lines...)
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-	"errors"
 	"fmt"
 
 	"halfwater/infer"
@@ -33,11 +31,8 @@ func (c *learntCmd) Run(w *world) error {
 	var learnt infer.Learnt
 	if c.Exact {
 		learnt, err = k.LearntExactly(w.ctx, w.id, w.tenths())
-		if errors.Is(err, context.Canceled) {
-			return errors.New(say.Sentence("learnt.stopped", nil))
-		}
 	} else {
-		learnt, err = k.Learnt(w.ctx, w.id, nil)
+		learnt, err = k.Learnt(w.ctx, w.id, w.waiting())
 	}
 	if err != nil {
 		return err
@@ -60,7 +55,7 @@ func (w *world) tenths() func(done, of int) {
 		way = of
 		if tenth := 10 * done / of; tenth != told {
 			told = tenth
-			fmt.Fprintln(w.errOut, say.Sentence("learnt.so-far", 10*tenth))
+			fmt.Fprintln(w.errOut, say.Sentence("door.done-so-far", 10*tenth))
 		}
 	}
 }

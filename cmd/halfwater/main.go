@@ -13,6 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"halfwater/internal/keeper"
+	"halfwater/internal/say"
 )
 
 // version is set by the release build.
@@ -26,6 +27,7 @@ const (
 	exitRefused
 	exitMissing
 	exitStore
+	exitStopped = 128 + int(syscall.SIGINT) // as shells count it
 )
 
 // cli is every command, one file each.
@@ -101,6 +103,10 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	}
 	w := &world{ctx: ctx, in: in, out: out, errOut: errOut, now: now, book: c.Book, id: c.Enclosure}
 	if err := k.Run(w); err != nil {
+		if ctx.Err() != nil {
+			fmt.Fprintln(errOut, "halfwater:", say.Sentence("door.stopped", nil))
+			return exitStopped
+		}
 		fmt.Fprintln(errOut, "halfwater:", err)
 		return exitCode(err)
 	}

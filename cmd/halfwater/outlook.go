@@ -31,7 +31,7 @@ func (c *outlookCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	look, o, err := k.Outlook(w.ctx, w.id, c.Weeks, nil)
+	look, o, err := k.Outlook(w.ctx, w.id, c.Weeks, w.waiting())
 	if err != nil {
 		return err
 	}

@@ -30,7 +30,7 @@ func (c *sheetCmd) Run(w *world) error {
 		return err
 	}
 	defer s.Close()
-	look, err := k.Today(w.ctx, w.id, nil)
+	look, err := k.Today(w.ctx, w.id, w.waiting())
 	if err != nil {
 		return err
 	}
