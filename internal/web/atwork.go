@@ -75,7 +75,7 @@ func inFifths(to chan<- int) keeper.Progress {
 func (s *site) waited(w http.ResponseWriter, r *http.Request, fifths <-chan int, done <-chan error) error {
 	var b bytes.Buffer
 	page := atWorkPage{s.bare(say.Sentence("door.at-work", nil))}
-	page.Home, page.Pages = "/", Pages("")
+	page.Enclosure, page.Home, page.Pages = s.id, "/", Pages("")
 	if err := atWorkTemplate.ExecuteTemplate(&b, "base", page); err != nil {
 		return err
 	}

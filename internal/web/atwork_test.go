@@ -41,8 +41,8 @@ func slowly(t *testing.T, k *keeper.Keeper) *httptest.Server {
 	return s
 }
 
-// begun asks for a page and reads until the page says that it is at work.
-func begun(ctx context.Context, t *testing.T, address string) (*http.Response, *bufio.Reader) {
+// begun asks for a page and reads until the page says that it is at work; before that its head has some words.
+func begun(ctx context.Context, t *testing.T, address string, words ...string) (*http.Response, *bufio.Reader) {
 	t.Helper()
 	ask, err := http.NewRequestWithContext(ctx, "GET", address, nil)
 	if err != nil {
@@ -52,13 +52,14 @@ func begun(ctx context.Context, t *testing.T, address string) (*http.Response, *
 	if err != nil {
 		t.Fatal(err)
 	}
-	lines := bufio.NewReader(answer.Body)
+	lines, head := bufio.NewReader(answer.Body), ""
 	for {
 		line, err := lines.ReadString('\n')
 		if err != nil {
 			t.Fatalf("it ended before it said that it is at work: %v", err)
 		}
-		if strings.Contains(line, "<h1>At work</h1>") {
+		if head += line; strings.Contains(line, "<h1>At work</h1>") {
+			has(t, head, words...)
 			return answer, lines
 		}
 	}
@@ -68,7 +69,7 @@ func begun(ctx context.Context, t *testing.T, address string) (*http.Response, *
 func TestWhatTakesLongSaysSo(t *testing.T) {
 	let := make(chan struct{})
 	k := keeper.New(slow{Book: broken{}, let: let}, demo.Clock)
-	answer, rest := begun(context.Background(), t, slowly(t, k).URL+"/water")
+	answer, rest := begun(context.Background(), t, slowly(t, k).URL+"/water", `<a class="name" href="/">home</a>`)
 	defer answer.Body.Close()
 	close(let)
 	end, err := io.ReadAll(rest)
