@@ -30,7 +30,7 @@ func TestExactEnough(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, err := v.histories(lines, b.window)
+		a, err := v.histories(lines, b.window, fit.Watch{})
 		if err != nil {
 			t.Fatal(err)
 		}
