@@ -12,7 +12,7 @@ const (
 	corrections = 2   // at most
 	near        = 4   // nats by which the readings may fit worse than slope and effects at the mode foretell
 	slack       = 1   // nats by which a draw that was corrected may fit worse again with another line
-	nothing     = 12  // a draw that they fit so much worse still is taken anew
+	nothing     = 4   // a draw that they fit so much worse still is taken anew
 	tries       = 800 // days of that: a long book has two tries, a short one up to eight
 	mostAgain   = 8
 )
@@ -32,6 +32,7 @@ type drawer struct {
 	post   *Posterior
 	base   []float64 // what kits see at the mode
 	fits   float64   // log chance of the readings there
+	lean   []float64 // by how much the middle of the draws lies beside the mode
 	dice   dice
 	again  int
 	branch int
@@ -42,7 +43,7 @@ type drawer struct {
 // quite what the effects at the mode foretell; the difference is taken back along the same effects, a step or two (each
 // draw then solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds
 // 1996). Where the draws of a problem before are known, each begins with the correction that it had there.
-// A draw that stays next to impossible, because something stops or runs out in it that the readings say did not,
+// A draw that still fits far worse than foretold, because something stops or runs out in it that the readings say did not,
 // is taken anew. Then, if moves are asked for, each is moved a few times towards the exact posterior.
 func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
 	post.Draws, post.bends = make([]History, e.Draws), make([]bend, e.Draws)
@@ -62,6 +63,7 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		d := &drawer{
 			bench: b, about: a, post: post, base: b.asKits(a.mode.z, &atMode), branch: k, dice: dice, before: old,
 			fits:  a.mode.weight + dot(a.mode.z, a.mode.z)/2,
+			lean:  b.lean(a.mode, a.kernel),
 			again: min(max(int(tries/b.Course.Days), 2), mostAgain),
 		}
 		for range post.Branches[k].Draws {
@@ -105,6 +107,9 @@ func (d *drawer) one(i int, r *run) []float64 {
 	for try := first; ; try++ {
 		d.dice.throw(i, try, scores, noise)
 		straight := d.kernel.shrink(scores, noise)
+		for j := range straight {
+			straight[j] += d.lean[j]
+		}
 		from := append([]float64(nil), straight...)
 		if known && try == first {
 			for j, x := range d.before[i].off {
