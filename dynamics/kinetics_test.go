@@ -62,6 +62,22 @@ func TestTemperature(t *testing.T) {
 	near(t, "k 0.1/d at 20 C, theta 1.08, a week at 25 C", 1-math.Exp(-0.1*warmthOf(25).mulm*7), 0.642, 0.002) // by hand
 }
 
+// TestAcid: a culture that feels all of it works at half its rate at pH 6.5, 0.15 at 5.8 and 0.05 at 5.2 (common practice,
+// no source; the form of EPA 1975, 1 - 0.833 (7.2 - pH), gives 0.42, none and none), one that feels nothing of it as
+// before, as after long adaption (Tarre and Green 2004, from memory). Both steps feel it alike.
+func TestAcid(t *testing.T) {
+	x, _ := still()
+	for _, r := range []struct{ pH, felt, want float64 }{
+		{7.2, 1, 1}, {6.5, 1, 0.5}, {5.8, 1, 0.15}, {5.2, 1, 0.05}, {4.5, 1, 0.05}, {6.5, 0, 1}, {4.5, 0, 1}, {6.5, 0.5, 0.75},
+	} {
+		x.h = hFull
+		ammonia, nitrite := x.ammoniaLimit()/monod(x.carbonate.bicarbonate(x.h), x.Params[BicarbonateHalf]), x.nitriteLimit()
+		x.h, x.Params[AcidFelt] = math.Pow(10, -r.pH), r.felt
+		near(t, "nitrite", x.nitriteLimit()/nitrite, r.want, 1e-6)
+		near(t, "ammonia", x.ammoniaLimit()/monod(x.carbonate.bicarbonate(x.h), x.Params[BicarbonateHalf])/ammonia, r.want, 1e-6)
+	}
+}
+
 // TestGrowth: x1000 at 0.35/d takes 19.7 d, five times at 0.30/d 5.4 d (exponential growth by hand): a filter
 // in plenty, with the rates set so.
 func TestGrowth(t *testing.T) {
@@ -73,7 +89,7 @@ func TestGrowth(t *testing.T) {
 		s := c.Fill(&p, neutral(tap))
 		s.TAN, s.Alk, s.Na = 5000, s.Alk+5000/molarN+500, s.Na+500
 		s.Strength[0].Ammonia = 1e-2
-		limit := monod(s.Oxygen/s.Volume, oxygenHalfAmmonia) * monod(s.Alk/s.Volume, bicarbonateHalf)
+		limit := monod(s.Oxygen/s.Volume, oxygenHalfAmmonia) * monod(s.Alk/s.Volume, p[BicarbonateHalf])
 		p[AmmoniaGrowth] /= limit
 		d := Deviations{}
 		e := c.Run(&p, &d, s, g.days, nil, nil, Careful)
@@ -99,7 +115,7 @@ func TestResidual(t *testing.T) {
 		e := c.Run(&p, &d, s, 400, nil, nil, Careful)
 		strengths = append(strengths, e.Filter().Ammonia)
 		// The rows leave oxygen out: O/(0.5+O) = 0.943 of the growth here, so the rate is set to make it up.
-		limit := monod(e.Oxygen/e.Volume, oxygenHalfAmmonia) * monod(float64(e.Alk)/e.Volume, bicarbonateHalf)
+		limit := monod(e.Oxygen/e.Volume, oxygenHalfAmmonia) * monod(float64(e.Alk)/e.Volume, p[BicarbonateHalf])
 		mu, b := 0.55*warmthOf(25).ammonia*limit, 0.07*warmthOf(25).decay
 		near(t, "S* of the run", e.TAN/e.Volume, r.k*b/(mu-b), 0.01)
 		near(t, "S* without the limit of oxygen", r.k*b/(mu/limit-b), r.want, 0.01)

@@ -6,7 +6,7 @@ import "math"
 // NH4+ + 3/2 O2 -> NO2- + 2 H+ + H2O, two equivalents of alkalinity and 3.43 mg O2 per mg N.
 var AmmoniaOxidation = Process{
 	Name:  "ammonia oxidation",
-	Law:   "r = (C1 a/(K1+a) + C2 a/(K2+a)) theta^(t-20) f(pH) HCO3/(K+HCO3) O2/(K+O2)",
+	Law:   "r = (C1 a/(K1+a) + C2 a/(K2+a)) theta^(t-20) (1 - s (1 - f(pH))) HCO3/(K+HCO3) O2/(K+O2)",
 	Works: []string{"nitrifiers-memory", "sauder2011", "vannecke2015"},
 	add: func(x *scene, d *State) {
 		r := x.ammoniaOxidised()
@@ -20,7 +20,7 @@ var AmmoniaOxidation = Process{
 // NitriteOxidation is NO2- + 1/2 O2 -> NO3-, 1.14 mg O2 per mg N.
 var NitriteOxidation = Process{
 	Name:  "nitrite oxidation",
-	Law:   "r = C n/(K+n) theta^(t-20) f(pH) O2/(K+O2)",
+	Law:   "r = C n/(K+n) theta^(t-20) (1 - s (1 - f(pH))) O2/(K+O2)",
 	Works: []string{"nitrifiers-memory", "vannecke2015", "guisasola-memory"},
 	add: func(x *scene, d *State) {
 		r := x.mature.Nitrite * x.nitriteLimit() * monod(x.per(x.NO2), x.Params[NitriteHalf])
@@ -73,12 +73,15 @@ func (x *scene) ammoniaOxidised() float64 {
 }
 
 func (x *scene) ammoniaLimit() float64 {
-	return x.warm.ammonia * phLimit(x.h) * monod(x.carbonate.bicarbonate(x.h), bicarbonateHalf) * monod(x.per(x.Oxygen), oxygenHalfAmmonia)
+	return x.warm.ammonia * x.acid() * monod(x.carbonate.bicarbonate(x.h), x.Params[BicarbonateHalf]) * monod(x.per(x.Oxygen), oxygenHalfAmmonia)
 }
 
 func (x *scene) nitriteLimit() float64 {
-	return x.warm.nitrite * phLimit(x.h) * monod(x.per(x.Oxygen), oxygenHalfNitrite)
+	return x.warm.nitrite * x.acid() * monod(x.per(x.Oxygen), oxygenHalfNitrite)
 }
+
+// acid is what the water's acid leaves of the rate of both steps: cultures that have lived in it long feel less of it.
+func (x *scene) acid() float64 { return 1 - x.Params[AcidFelt]*(1-phLimit(x.h)) }
 
 // phLimit is 1 from pH 7.2 up, 0.5 at 6.5, 0.15 at 5.8, 0.05 at 5.2 and below, straight between.
 func phLimit(h float64) float64 {
@@ -105,7 +108,6 @@ var (
 
 	oxygenHalfAmmonia = table.Value("oxygen half ammonia")
 	oxygenHalfNitrite = table.Value("oxygen half nitrite")
-	bicarbonateHalf   = table.Value("bicarbonate half")
 	seedPerLitre      = table.Value("seed")
 
 	pHFull, pHHalf, pHLow, pHFloor = table.Value("pH full"), table.Value("pH half"), table.Value("pH low"), table.Value("pH floor")

@@ -13,37 +13,40 @@ type Unknown int
 
 // The unknowns, each with its unit; medians, spans and works stand in params.txt.
 const (
-	HeldWater     Unknown = iota // factor on [Course.Held]
-	Evaporation                  // factor on the litres a day that the course loses between changes and top-ups replace
-	GasExchange                  // kL of oxygen at 20 C, cm/h
-	TankCO2                      // atm at rest, mean of the day
-	Respiration                  // factor on the oxygen that food and mulm ask for
-	Background                   // respiration beside it, mg O2/L/d
-	Load                         // factor on the nitrogen of the book
-	LabileRate                   // 1/d at 20 C
-	SlowRate                     // 1/d at 20 C
-	Alkali                       // share of ammonified N that brings its own alkalinity
-	Leach                        // mg C/L/d
-	AmmoniaGrowth                // 1/d at 20 C
-	NitriteGrowth                // 1/d at 20 C
-	Decay                        // 1/d at 20 C
-	AmmoniaHalf                  // mg N/L
-	NitriteHalf                  // mg N/L
-	FrugalGrowth                 // 1/d at 20 C
-	FrugalHalf                   // mg N/L
-	Uptake                       // mg N/L/d per litre of full held water
-	Denitrified                  // 1/d
-	Stone                        // meq/L/d: + dissolves, - acid sink
-	CarbonHolds                  // mg C/g
-	Seepage                      // share of those litres that leave as water, with all that is dissolved in it
-	UnwrittenSalt                // mmol/L/d per litre of full held water: neutral salts that nobody writes down
-	Unknowns                     // how many there are
+	HeldWater       Unknown = iota // factor on [Course.Held]
+	Evaporation                    // factor on the litres a day that the course loses between changes and top-ups replace
+	GasExchange                    // kL of oxygen at 20 C, cm/h
+	TankCO2                        // atm at rest, mean of the day
+	Respiration                    // factor on the oxygen that food and mulm ask for
+	Background                     // respiration beside it, mg O2/L/d
+	Load                           // factor on the nitrogen of the book
+	LabileRate                     // 1/d at 20 C
+	SlowRate                       // 1/d at 20 C
+	Alkali                         // share of ammonified N that brings its own alkalinity
+	Leach                          // mg C/L/d
+	AmmoniaGrowth                  // 1/d at 20 C
+	NitriteGrowth                  // 1/d at 20 C
+	Decay                          // 1/d at 20 C
+	AmmoniaHalf                    // mg N/L
+	NitriteHalf                    // mg N/L
+	FrugalGrowth                   // 1/d at 20 C
+	FrugalHalf                     // mg N/L
+	AcidFelt                       // share of the book's slowing of both steps by acid water
+	BicarbonateHalf                // meq/L
+	Uptake                         // mg N/L/d per litre of full held water
+	Denitrified                    // 1/d
+	Stone                          // meq/L/d: + dissolves, - acid sink
+	CarbonHolds                    // mg C/g
+	Seepage                        // share of those litres that leave as water, with all that is dissolved in it
+	UnwrittenSalt                  // mmol/L/d per litre of full held water: neutral salts that nobody writes down
+	Unknowns                       // how many there are
 )
 
 var unknownNames = [Unknowns]string{
 	"held water", "evaporation", "gas exchange", "tank co2", "respiration", "background respiration",
 	"load", "labile rate", "slow rate", "alkali of ammonia", "leach",
 	"ammonia growth", "nitrite growth", "decay", "ammonia half", "nitrite half", "frugal growth", "frugal half",
+	"acid felt", "bicarbonate half",
 	"uptake", "denitrification", "stone", "carbon holds", "seepage", "unwritten salt",
 }
 

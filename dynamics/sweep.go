@@ -116,9 +116,9 @@ func (x *scene) sweep(h float64) {
 		}
 		x.h = x.carbonate.solve(x.h, nearly)
 		bicarbonate := x.carbonate.bicarbonate(x.h)
-		acid := phLimit(x.h)
+		acid := x.acid()
 		o2 := meanO2 * inv
-		ga := w.ammonia * acid * monod(bicarbonate, bicarbonateHalf) * monod(o2, oxygenHalfAmmonia)
+		ga := w.ammonia * acid * monod(bicarbonate, p[BicarbonateHalf]) * monod(o2, oxygenHalfAmmonia)
 		gn := w.nitrite * acid * monod(o2, oxygenHalfNitrite)
 
 		// Ammonia: losses per mg N, all frozen at the mean concentration.

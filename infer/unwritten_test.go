@@ -88,18 +88,28 @@ func TestLeak(t *testing.T) {
 const toldApart = 0.5
 
 // TestLeakUntold: what leaks of a third of half a litre a day is lost in what a fifth of new water a week carries, and
-// the belief says so.
+// the belief says so, but once in ten at most.
 func TestLeakUntold(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some beliefs")
 	}
-	for i := range uint64(leaksOfKind) {
+	told, apart, n := 0.0, 0, 0
+	for i := range uint64(10) {
 		e := newTruth(firstAhead+700+i, "plain")
 		e.leak, e.vapour = 0.5/3, 1./3
 		e.keep(26)
-		if b := believed(t, e); b.LeakTold > toldApart {
-			t.Errorf("%d: told %.2f under weekly changes", i, b.LeakTold)
+		b := believed(t, e)
+		if b.Rough {
+			continue
 		}
+		n++
+		told += b.LeakTold
+		if b.LeakTold > toldApart {
+			apart++
+		}
+	}
+	if told /= float64(n); n < 5 || told > toldApart/2 || apart > 1 {
+		t.Errorf("told %.2f at the mean under weekly changes, told apart in %d of %d", told, apart, n)
 	}
 }
 
