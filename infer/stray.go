@@ -55,7 +55,7 @@ func strayed(r fit.Reading, seen float64) int {
 	return -1
 }
 
-// seldomSoHigh reports whether a kit without bias would show so much in fewer histories than one in four (stray.high).
+// seldomSoHigh reports whether a kit without bias would show so much in fewer histories than one in five (stray.high).
 func seldomSoHigh(post *fit.Posterior, r fit.Reading, i int) bool {
 	lo := r.Lo
 	if r.Log {
