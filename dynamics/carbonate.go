@@ -137,8 +137,8 @@ func stepped(h, f, slope float64) (next, step float64) {
 
 // shift moves the terms to another alkalinity, ammonia (mmol/L) and pressure of CO2, the ions as they
 // were.
-func (c *carbonate) shift(alk, ammonia, co2 float64) {
-	c.alk, c.ammonia = alk, ammonia
+func (c *carbonate) shift(alk, ammonia, phosphate, co2 float64) {
+	c.alk, c.ammonia, c.phosphate = alk, ammonia, phosphate
 	c.bic *= co2
 	c.car *= co2
 	c.freeCO3 *= co2

@@ -112,5 +112,6 @@ var (
 
 	pHFull, pHHalf, pHLow, pHFloor = table.Value("pH full"), table.Value("pH half"), table.Value("pH low"), table.Value("pH floor")
 
-	hFull = math.Pow(10, -pHFull)
+	hFull   = math.Pow(10, -pHFull)
+	pHSlows = 0.5 / (pHFull - pHHalf) / math.Ln10 // by how much phLimit falls at first for each unit of ln h
 )

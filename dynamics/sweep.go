@@ -49,7 +49,7 @@ func (x *scene) sweep(h float64) {
 	half, _ := decayOf(seeping * h / 2)
 	s.drain(half)
 	if x.toppedUp {
-		x.topUp.into(s, lost*h)
+		x.topUp.into(s, lost*h/2)
 		s.Volume = volume
 	}
 	s.Gone.Litres += lost * h
@@ -79,6 +79,22 @@ func (x *scene) sweep(h float64) {
 	freed := rotted + excreted
 	phosphorus := mulmPhosphorus*rotted + x.load*piece.PO4*h
 
+	// Organic carbon, fresh or on activated carbon.
+	leach := p[Leach]*x.held + piece.Leach
+	doc, meanDOC := s.DOC, 0.0
+	if s.Carbon > 0 {
+		sorb := carbonRate * s.Carbon * inv * x.carbonLeft()
+		_, meanDOC = relax(doc, leach, docDecay+sorb, h)
+		before := s.Loaded
+		s.Loaded += sorb * meanDOC * h / 2
+		sorb = carbonRate * s.Carbon * inv * x.carbonLeft()
+		s.Loaded = before
+		s.DOC, meanDOC = relax(doc, leach, docDecay+sorb, h)
+		s.Loaded += (doc + leach*h - s.DOC) * sorb / (docDecay + sorb)
+	} else {
+		s.DOC, meanDOC = relax(doc, leach, docDecay, h)
+	}
+
 	// Start of the step: what the passes refine.
 	var (
 		tan, no2, no3, po4     = s.TAN, s.NO2, s.NO3, s.PO4
@@ -101,7 +117,7 @@ func (x *scene) sweep(h float64) {
 		given                  = p[Alkali]*freed*perN - phosphorus*perP
 		takenP                 float64
 		newTAN, newNO2, newNO3 float64
-		newPO4                 float64
+		newPO4, moves          float64
 		breath                 = x.oxygen*freed*invH + p[Background]*x.held*w.mulm
 		exchange               = x.exchanging()
 		rest                   = exchange * x.oxygenAtRest()
@@ -110,8 +126,9 @@ func (x *scene) sweep(h float64) {
 	for pass := range passes {
 		if pass == 0 {
 			x.carbonate.of(s, mid, midAlk, meanTAN, midCO2, w)
+			x.carbonate.doc = meanDOC * inv
 		} else {
-			x.carbonate.shift(midAlk*inv, (meanTAN+s.Bound)*inv*perN, midCO2/pCO2)
+			x.carbonate.shift(midAlk*inv, (meanTAN+s.Bound)*inv*perN, meanPO4*inv*perP, midCO2/pCO2)
 			pCO2 = midCO2
 		}
 		x.h = x.carbonate.solve(x.h, nearly)
@@ -127,7 +144,13 @@ func (x *scene) sweep(h float64) {
 		gi := ga * inv
 		nitrifying := gi * (mean.Ammonia*perFirst + mean.Frugal*perFrugal)
 		rooting := x.uptake * inv * perPlant
-		newTAN, meanTAN = relax(tan, source, nitrifying+rooting, h)
+		drawn := nitrifying + rooting
+		if pass == 0 {
+			falls := gi*inv*(mean.Ammonia*perFirst*perFirst+mean.Frugal*perFrugal*perFrugal) + rooting*inv*perPlant
+			newTAN, meanTAN, moves = sought(tan, source, drawn, falls, h)
+		} else {
+			newTAN, meanTAN = relax(tan, source, drawn, h)
+		}
 		used := tan + source*h - newTAN
 		ammonium = 0
 		if rooting > 0 {
@@ -142,7 +165,12 @@ func (x *scene) sweep(h float64) {
 		// Nitrite.
 		n := meanNO2 * inv
 		perNitrite := 1 / (p[NitriteHalf] + n)
-		newNO2, meanNO2 = relax(no2, oxidised*invH, gn*inv*mean.Nitrite*perNitrite, h)
+		oxidising := gn * inv * mean.Nitrite * perNitrite
+		if pass == 0 {
+			newNO2, meanNO2, _ = sought(no2, oxidised*invH, oxidising, oxidising*inv*perNitrite, h)
+		} else {
+			newNO2, meanNO2 = relax(no2, oxidised*invH, oxidising, h)
+		}
 		nitrified = no2 + oxidised - newNO2
 		grown.Nitrite, grow.Nitrite = growthOf((p[NitriteGrowth]*gn*n*perNitrite - die) * h)
 		mean.Nitrite = work.Nitrite*grow.Nitrite + seed*h/2
@@ -163,6 +191,8 @@ func (x *scene) sweep(h float64) {
 		if u := (ammonium + taken) * invH; u > 0 {
 			newPO4, meanPO4 = relax(po4, phosphorus*invH, uptakePhosphorus*u*inv/(uptakeHalfPhosphate+meanPO4*inv), h)
 			takenP = po4 + phosphorus - newPO4
+		} else {
+			meanPO4 = po4 + phosphorus/2
 		}
 
 		// Alkalinity.
@@ -174,6 +204,14 @@ func (x *scene) sweep(h float64) {
 		}
 		change := given + (taken+gas-ammonium-2*oxidised)*perN + takenP*perP + dissolved
 		midAlk = alk + change/2
+		if pass == 0 && bicarbonate < scarce && meanTAN > 0 { // what it takes slows it: Newton's rule again
+			slows := monod(p[BicarbonateHalf], bicarbonate)
+			if acid < 1 {
+				slows += p[AcidFelt] * pHSlows / acid
+			}
+			share := max(0, 1+drawn*moves/meanTAN) // of it that more ammonia does not make up for
+			midAlk = alk + change/2/(1+oxidised*perN*slows*share/(mid*(bicarbonate+1e3*x.h)))
+		}
 		s.Alk = alk + change
 
 		// Oxygen: nitrifiers and plants by their flux, breath by its own law.
@@ -217,21 +255,10 @@ func (x *scene) sweep(h float64) {
 	x.grown.Frugal *= grown.Frugal
 	x.grown.Nitrite *= grown.Nitrite
 
-	// Organic carbon, fresh or on activated carbon.
-	leach := p[Leach]*x.held + piece.Leach
-	if s.Carbon > 0 {
-		doc := s.DOC
-		sorb := carbonRate * s.Carbon * inv * x.carbonLeft()
-		_, meanDOC := relax(doc, leach, docDecay+sorb, h)
-		before := s.Loaded
-		s.Loaded += sorb * meanDOC * h / 2
-		sorb = carbonRate * s.Carbon * inv * x.carbonLeft()
-		s.Loaded = before
-		next, _ := relax(doc, leach, docDecay+sorb, h)
-		s.Loaded += (doc + leach*h - next) * sorb / (docDecay + sorb)
-		s.DOC = next
-	} else {
-		s.DOC = fade(s.DOC, leach, docDecay, h)
+	if x.toppedUp {
+		volume = s.Volume
+		x.topUp.into(s, lost*h/2)
+		s.Volume = volume
 	}
 	s.drain(half)
 }
@@ -249,6 +276,39 @@ func relax(y, source, loss, h float64) (end, mean float64) {
 	m := (1 - e) * inv
 	return y*e + put*m, y*m + put*(1-m)*inv
 }
+
+// sought is relax with a loss that falls by so much for each unit more of the mean. It takes the loss where the step
+// begins and goes by Newton's rule from there to the mean that brings its own loss with it: a pool that is drawn on
+// nearly as fast as it could be is far from where it began, and two passes alone would stop short of it. It gives too
+// how that mean moves with the loss.
+func sought(y, source, loss, falls, h float64) (end, mean, moves float64) {
+	z, put := loss*h, source*h
+	var fade, rest, dFade, dRest float64 // (1-exp(-z))/z, (1-fade)/z, and their slopes
+	if z < short {
+		rest = restFade(z)
+		fade = 1 - z*rest
+		dRest = -1./6 + z*(1./12-z*(1./40-z*(1./180-z*(1./1008))))
+		dFade = -rest - z*dRest
+		end = y*(1-z*fade) + put*fade
+	} else {
+		e, inv := fastExp(-z), 1/z
+		fade = (1 - e) * inv
+		rest = (1 - fade) * inv
+		dFade = (e - fade) * inv
+		dRest = -(dFade + rest) * inv
+		end = y*e + put*fade
+	}
+	mean = y*fade + put*rest
+	moves = h * (y*dFade + put*dRest)
+	if left := 1 + falls*moves; left > 0.05 { // else nothing holds the pool but its source
+		moves /= left
+		return end, max(y+(mean-y)/left, mean/4), moves
+	}
+	return end, mean, moves
+}
+
+// scarce is the bicarbonate, meq/L, below which nitrification feels what it takes of it within a step.
+const scarce = 1
 
 // fade is relax without the mean.
 func fade(y, source, rate, h float64) float64 {
