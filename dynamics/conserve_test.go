@@ -179,12 +179,14 @@ func TestResumed(t *testing.T) {
 		s := c.Mature(&p, anyWater(t, "first"), 0.3, 0.5)
 		at := []float64{3, 7, 11.3, 14, 18, 21}
 		out, again := make([]State, len(at)), make([]State, len(at))
-		c.Run(&p, &d, s, 21, at, out, Quick)
 		from := rapid.IntRange(0, len(at)-2).Draw(t, "from")
-		c.Run(&p, &d, out[from], 21, at[from+1:], again[from+1:], Quick)
-		for i := from + 1; i < len(at); i++ {
-			if out[i] != again[i] {
-				t.Fatalf("day %g differs", at[i])
+		for _, pace := range []Pace{Quick, Careful} {
+			c.Run(&p, &d, s, 21, at, out, pace)
+			c.Run(&p, &d, out[from], 21, at[from+1:], again[from+1:], pace)
+			for i := from + 1; i < len(at); i++ {
+				if out[i] != again[i] {
+					t.Fatalf("day %g differs", at[i])
+				}
 			}
 		}
 	})

@@ -104,7 +104,7 @@ func BenchmarkRun(b *testing.B) {
 		{"coarse/mature", Coarse, mature},
 		{"quick/mature", Quick, mature},
 		{"careful/mature", Careful, mature},
-		{"quarter/mature", Pace{Step: 1. / 4, Laden: 1e9, Uneasy: 1e9, Fine: 1. / 4}, mature},
+		{"quarter/mature", Pace{Step: 1. / 4, Uneasy: 1e9, Fine: 1. / 4}, mature},
 		{"quick/new", Quick, fresh},
 		{"careful/new", Careful, fresh},
 	} {

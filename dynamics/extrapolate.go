@@ -2,8 +2,8 @@ package dynamics
 
 // extrapolate takes one step of h and two of h/2 and removes the leading error, B + (B - A)/3: third
 // order. Sums that both conserve are conserved by the combination. Where it would bring a pool below
-// zero the two half steps stand.
-func (x *scene) extrapolate(h float64) {
+// zero the two half steps stand. It gives how far the two lie apart, which is three times what the half steps miss.
+func (x *scene) extrapolate(h float64) (apart float64) {
 	was, mature, grown, acid := x.State, x.mature, x.grown, x.h
 	x.sweep(h)
 	once, onceMature, onceGrown := x.State, x.mature, x.grown
@@ -11,14 +11,18 @@ func (x *scene) extrapolate(h float64) {
 	x.sweep(h / 2)
 	x.sweep(h / 2)
 	s := &x.State
+	if x.pace.Within > 0 {
+		apart = x.apart(&once, &onceMature)
+	}
 	part := func(b, a float64) float64 { return b + (b-a)/3 }
 	low := min(part(s.TAN, once.TAN), part(s.NO2, once.NO2), part(s.NO3, once.NO3), part(s.PO4, once.PO4), part(s.Oxygen, once.Oxygen), part(s.Ca, once.Ca))
 	if low < 0 {
-		return
+		return apart
 	}
 	s.beyond(&once)
 	x.mature = Nitrifiers{part(x.mature.Ammonia, onceMature.Ammonia), part(x.mature.Frugal, onceMature.Frugal), part(x.mature.Nitrite, onceMature.Nitrite)}
 	x.grown = Nitrifiers{part(x.grown.Ammonia, onceGrown.Ammonia), part(x.grown.Frugal, onceGrown.Frugal), part(x.grown.Nitrite, onceGrown.Nitrite)}
+	return apart
 }
 
 // beyond goes a third further from another state; the strengths of the places wait for settle.

@@ -5,6 +5,7 @@ import "math"
 // happen does what an event does. All of it is exact: sums of amounts.
 func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 	s := &x.State
+	s.stride = min(s.stride, firstStride)
 	switch e.Kind {
 	case Poured:
 		x.change(e, d)
@@ -63,9 +64,6 @@ func (x *scene) change(e *Event, d *Deviations) {
 	x.look()
 	dic := x.carbonate.dic(x.h, s.PCO2, &x.warm) * s.Volume
 
-	if e.Out > 0 {
-		s.Mixed = s.Day
-	}
 	out := min(e.Out*factor, 0.98*s.Volume)
 	left := 1 - out/s.Volume
 	s.takeOut(left)

@@ -2,4 +2,4 @@
 
 package dynamics
 
-func init() { oracleDraws = 30 }
+func init() { oracleDraws = 200 }

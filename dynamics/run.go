@@ -4,19 +4,18 @@ import "math"
 
 // Pace is how finely a run steps.
 type Pace struct {
-	Step float64 // longest step in calm water, days
-	// Third makes steps of third order (one sweep and two half ones, extrapolated) in calm water too.
-	Third bool
-	// Fine steps, always of third order, are taken while the nitrifiers could take less than Young times
-	// what plants leave of the load, while total ammonia passes Laden or nitrite Uneasy, for Watch days
-	// after nitrifiers were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
+	Step float64 // longest step, days
+	// Within is how much of half a printed step of a usual kit a step may miss before extrapolation: steps are then as
+	// long as that allows, up to Step, and nothing else of the pace is looked at. 0 steps by the rules below.
+	Within float64
+	// Fine steps, of third order (one sweep and two half ones, extrapolated), are taken while the nitrifiers could take
+	// less than Young times what plants leave of the load, while nitrite passes Uneasy, for Watch days after nitrifiers
+	// were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
 	Fine   float64
 	Young  float64
-	Laden  float64 // mg N/L; where KH has run out ammonia is high for months and changes little
 	Uneasy float64 // mg N/L
 	Watch  float64 // days
 	Thin   float64 // mg O2/L
-	Mixed  float64 // days of fine steps after a change of water
 }
 
 // The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md. Far is Quick without finer steps for
@@ -25,10 +24,10 @@ type Pace struct {
 // band (TestFarMovesNoBand in package infer), and by 0.4 % in a book in which oxygen was never read. Coarse
 // moved KH and pH by more than the width where KH had run out.
 var (
-	Careful = Pace{Step: 1. / 2, Third: true, Fine: 1. / 8, Young: 2, Laden: 0.1, Uneasy: 0.1, Watch: 14, Thin: 4, Mixed: 0.5} // for what is shown
-	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Laden: 1e3, Uneasy: 0.25, Watch: 14, Thin: 2}                         // inside an inference
-	Far     = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Laden: 1e3, Uneasy: 0.25, Watch: 14}                                  // for outlooks
-	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Laden: 1e3, Uneasy: 0.5, Watch: 7, Thin: 1}                                // for a grid of plans
+	Careful = Pace{Step: 2, Within: 0.002}                                                 // for what is shown
+	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14, Thin: 2} // inside an inference
+	Far     = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14}          // for outlooks
+	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Uneasy: 0.5, Watch: 7, Thin: 1}        // for a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
@@ -137,10 +136,13 @@ func (x *scene) enter(c *Course, d *Deviations, p *Piece, week int) {
 // steps divides a span into equal steps, as long as the water stays as calm as it is.
 func (x *scene) steps(span float64) {
 	pace := &x.pace
+	if pace.Within > 0 {
+		x.controlled(span)
+		return
+	}
 	for left := span; left > 0; {
-		step, third := pace.Step, pace.Third
-		laden, uneasy := pace.Laden*x.Volume, pace.Uneasy*x.Volume
-		if x.TAN > laden || x.NO2 > uneasy || x.Day < x.Shaken+pace.Watch || x.Day < x.Mixed+pace.Mixed || x.young(pace.Young) {
+		step, third := pace.Step, false
+		if x.NO2 > pace.Uneasy*x.Volume || x.Day < x.Shaken+pace.Watch || x.young(pace.Young) {
 			step, third = pace.Fine, true
 		}
 		if x.Oxygen < pace.Thin*x.Volume {
@@ -148,9 +150,6 @@ func (x *scene) steps(span float64) {
 			if x.Oxygen < pace.Thin/4*x.Volume {
 				step = pace.Fine / 2
 			}
-		}
-		if until := x.Mixed + pace.Mixed - x.Day; until > 1e-9 && until < left {
-			step = min(step, until) // end where the fine steps end
 		}
 		n := max(1, math.Ceil(left/step-1e-9))
 		h := left / n

@@ -46,9 +46,9 @@ type State struct {
 	Film   float64 // share of the surface under a film, 0 to 1
 	Shaken float64 // the day on which nitrifiers were last lost: steps stay fine for a while
 
-	Mixed float64 // the day on which water was last changed
-
 	h float64 // activity of H+ when it was last solved for, where the next solve begins; 0 not yet
+
+	stride float64 // the step that the error allowed last, days; 0 not yet
 
 	// The other sides of the balances, counted from the start of the run.
 	Plants float64 // nitrogen that plants took up, less what was trimmed, mg N
