@@ -135,8 +135,8 @@ func stepped(h, f, slope float64) (next, step float64) {
 	return h * fastExp(step), step
 }
 
-// shift moves the terms to another alkalinity, ammonia (mmol/L) and pressure of CO2, the ions as they
-// were.
+// shift moves the terms to another alkalinity, meq/L, ammonia and phosphate, mmol/L, and to so many times the pressure of CO2;
+// the ions stay as they were.
 func (c *carbonate) shift(alk, ammonia, phosphate, co2 float64) {
 	c.alk, c.ammonia, c.phosphate = alk, ammonia, phosphate
 	c.bic *= co2

@@ -43,12 +43,11 @@ func (x *scene) apart(o *State, mature *Nitrifiers) float64 {
 	pool := func(a, b, half float64) float64 { return off(a, b, max(half*v, a/16)) }
 	oxygen := s.Oxygen / v
 	bicarbonate := x.carbonate.bicarbonate(x.h)
-	const pH = 0.1 * math.Ln10
 	return max(
-		pool(s.TAN, o.TAN, 0.097), pool(s.NO2, o.NO2, 0.038), pool(s.NO3, o.NO3, 0.56), pool(s.PO4, o.PO4, 0.04),
-		off(s.Oxygen, o.Oxygen, v*min(0.5, rateMoves*oxygen/monod(oxygenHalfNitrite, oxygen)+1e-4)),
-		off(s.Alk, o.Alk, v*min(0.178, (bicarbonate+1e3*x.h)*min(pH, rateMoves/monod(x.Params[BicarbonateHalf], bicarbonate)))),
-		off(s.PCO2, o.PCO2, pH*s.PCO2),
+		pool(s.TAN, o.TAN, halfTAN), pool(s.NO2, o.NO2, halfNO2), pool(s.NO3, o.NO3, halfNO3), pool(s.PO4, o.PO4, halfPO4),
+		off(s.Oxygen, o.Oxygen, v*min(halfOxygen, rateMoves*oxygen/monod(oxygenHalfNitrite, oxygen)+1e-4)),
+		off(s.Alk, o.Alk, v*min(halfKH, (bicarbonate+1e3*x.h)*min(halfPH, rateMoves/monod(x.Params[BicarbonateHalf], bicarbonate)))),
+		off(s.PCO2, o.PCO2, halfPH*s.PCO2),
 		off(m.Ammonia+m.Frugal, mature.Ammonia+mature.Frugal, rateMoves*(m.Ammonia+m.Frugal)),
 		off(m.Nitrite, mature.Nitrite, rateMoves*m.Nitrite),
 	)
@@ -58,4 +57,16 @@ const (
 	firstStride = 0.05 // days, at the start and after an event
 	leastStride = 1e-4
 	rateMoves   = 0.005 // a share of the rate of nitrification that counts as half a kit step
+)
+
+// Half the gap between the first printed steps of usual kits (common practice, no source): cards of 0.25 mg/L of the ion,
+// of nitrate 5, of phosphate 0.25; drops of a degree and of 1 mg O2/L; of pH a step of 0.2.
+const (
+	halfTAN    = 0.097           // mg N/L
+	halfNO2    = 0.038           // mg N/L
+	halfNO3    = 0.56            // mg N/L
+	halfPO4    = 0.04            // mg P/L
+	halfOxygen = 0.5             // mg O2/L
+	halfKH     = 0.178           // meq/L
+	halfPH     = 0.1 * math.Ln10 // as a share of H+ or of CO2
 )

@@ -24,7 +24,7 @@ type Pace struct {
 // band (TestFarMovesNoBand in package infer), and by 0.4 % in a book in which oxygen was never read. Coarse
 // moved KH and pH by more than the width where KH had run out.
 var (
-	Careful = Pace{Step: 2, Within: 0.002}                                                 // for what is shown
+	Careful = Pace{Step: 2, Within: 0.002}                                                 // what the others are held to in tests
 	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14, Thin: 2} // inside an inference
 	Far     = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14}          // for outlooks
 	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Uneasy: 0.5, Watch: 7, Thin: 1}        // for a grid of plans

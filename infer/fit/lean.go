@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-// unseen is how dull a kit is that says nothing of a number: the number is a hundredth of the shift.
+// unseen is how dull a kit is that says nothing of a number: the number is a hundredth of the shift. Judgement.
 const unseen = 0.99
 
 // lean is by how much the middle of the draws about a place lies beside the mode, because a kit that shows the
