@@ -32,7 +32,6 @@ func TestCarriedOver(t *testing.T) {
 
 	// An own constant is never better known than what half a year leaves, nor worse than the books know it.
 	least := math.Sqrt(1 - math.Pow(value("carry.keeps"), 26))
-	narrower := 0
 	for u := range q.Carried.Root {
 		sd := 0.0
 		for v := range u + 1 {
@@ -41,12 +40,10 @@ func TestCarriedOver(t *testing.T) {
 		if sd < least-1e-9 || sd > 1.25 { // a hundred draws know a deviation to 7 %; Root is of sums of them
 			t.Errorf("%v: carried over with %.2f of the book's doubt, not %.2f to 1", dynamics.Unknown(u), sd, least)
 		}
-		if sd < 0.9 {
-			narrower++
+		// What half a year of cards and drops tells best: nitrate the load, KH the stone.
+		if u := dynamics.Unknown(u); (u == dynamics.Load || u == dynamics.Stone) && sd > 0.9 {
+			t.Errorf("%v: known no better than %.2f of the book's doubt after half a year", u, sd)
 		}
-	}
-	if narrower < 3 {
-		t.Errorf("%d own constants are better known than by the books after half a year", narrower)
 	}
 
 	// What begins anew knows nothing of the half year before.

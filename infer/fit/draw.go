@@ -7,22 +7,19 @@ import (
 	"halfwater/dynamics"
 )
 
-// How a draw about the mode is brought to where the readings allow it.
+// When a draw about the mode is taken anew.
 const (
-	corrections = 2   // at most
-	near        = 4   // nats by which the readings may fit worse than slope and effects at the mode foretell
-	slack       = 1   // nats by which a draw that was corrected may fit worse again with another line
-	nothing     = 4   // a draw that they fit so much worse still is taken anew
-	tries       = 800 // days of that: a long book has two tries, a short one up to eight
-	mostAgain   = 8
+	lost    = 8   // nats by which the readings may fit it worse than slope and effects at the mode foretell
+	tries   = 800 // days of draws taken anew: a long book has two tries, a short one up to eight
+	mostTry = 8
 )
 
 // bend is how one draw came to stand where it does.
 type bend struct {
 	branch int
 	try    int       // the one that was kept
-	off    []float64 // by how much it was corrected, by score
-	short  float64   // nats by which it still fits worse than it should
+	off    []float64 // by how much the solution lies off the straight one, by score
+	left   float64   // nats that it still lacked
 }
 
 // drawer draws about one place.
@@ -32,19 +29,18 @@ type drawer struct {
 	post   *Posterior
 	base   []float64 // what kits see at the mode
 	fits   float64   // log chance of the readings there
-	lean   []float64 // by how much the middle of the draws lies beside the mode
+	lean   []float64 // what is added to the shakes of the prior: see lean
 	dice   dice
 	again  int
 	branch int
 	before []bend // of a posterior of nearly the same problem, in the order of the present scores; or nil
 }
 
-// draw takes draws from the normals about some places, by their shares. What the readings see under a draw is not
-// quite what the effects at the mode foretell; the difference is taken back along the same effects, a step or two (each
-// draw then solves a problem whose prior and readings were shaken: randomised maximum likelihood, Oliver, He and Reynolds
-// 1996). Where the draws of a problem before are known, each begins with the correction that it had there.
-// A draw that still fits far worse than foretold, because something stops or runs out in it that the readings say did not,
-// is taken anew. Then, if moves are asked for, each is moved a few times towards the exact posterior.
+// draw takes draws from the posterior about some places, by their shares: each is the solution of a problem of its own,
+// whose prior and readings were shaken ([shaken]). Where the draws of a problem before are known, each begins off the straight
+// solution by as much as it was there. A draw that still fits far worse than foretold, because something stops or runs out in
+// it that the readings say did not, is taken anew. Then, if moves are asked for, each is moved a few times towards the exact
+// posterior.
 func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
 	post.Draws, post.bends = make([]History, e.Draws), make([]bend, e.Draws)
 	dice := cast(e.Draws, b.n, post.parts, len(b.Readings), seed)
@@ -53,7 +49,7 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		for _, x := range before.bends {
 			off := make([]float64, b.n)
 			before.parts.onto(post.parts, x.off, off)
-			old = append(old, bend{x.branch, x.try, off, x.short})
+			old = append(old, bend{x.branch, x.try, off, x.left})
 		}
 	}
 	var drawers []*drawer // by draw
@@ -64,7 +60,7 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 			bench: b, about: a, post: post, base: b.asKits(a.mode.z, &atMode), branch: k, dice: dice, before: old,
 			fits:  a.mode.weight + dot(a.mode.z, a.mode.z)/2,
 			lean:  b.lean(a.mode, a.kernel),
-			again: min(max(int(tries/b.Course.Days), 2), mostAgain),
+			again: min(max(int(tries/b.Course.Days), 2), mostTry),
 		}
 		for range post.Branches[k].Draws {
 			drawers = append(drawers, d)
@@ -106,50 +102,20 @@ func (d *drawer) one(i int, r *run) []float64 {
 	}
 	for try := first; ; try++ {
 		d.dice.throw(i, try, scores, noise)
-		straight := d.kernel.shrink(scores, noise)
-		for j := range straight {
-			straight[j] += d.lean[j]
+		for j, x := range d.lean {
+			scores[j] += x
 		}
-		from := append([]float64(nil), straight...)
-		if known && try == first {
+		s := d.shake(scores, noise)
+		from, enough := append([]float64(nil), s.straight...), float64(still)
+		if known && try == first { // what it lacked before may be lacked again
 			for j, x := range d.before[i].off {
 				from[j] += x
 			}
+			enough += d.before[i].left
 		}
-		d.place(z, from, r)
-		h.take(d.bench, z, r)
-		should := d.fits + dot(d.mode.z, straight) + d.kernel.fits(straight) - near
-		enough := should
-		if known && try == first { // what did not help before does not help now
-			enough -= d.before[i].short
-		}
-		step, kits, tried := 1.0, d.asKits(z, r), false
-		for range corrections {
-			if h.fits() > enough {
-				break
-			}
-			tried = true
-			d.place(z, d.kernel.corrected(from, d.base, kits, step), r)
-			if !(d.weight(z, r) > h.weight) {
-				step /= 3
-				continue
-			}
-			for j := range from {
-				from[j] = z[j] - d.mode.z[j]
-			}
-			h.take(d.bench, z, r)
-			kits = d.asKits(z, r)
-		}
-		if h.fits() > should-nothing || try >= d.again-1 {
-			off := make([]float64, d.n)
-			for j := range off {
-				off[j] = from[j] - straight[j]
-			}
-			short := should - enough
-			if tried {
-				short = max(should-h.fits(), 0) + slack
-			}
-			d.post.bends[i] = bend{d.branch, try, off, short}
+		from, left := s.solve(h, from, z, r, enough)
+		if h.fits() > s.should()-lost || try >= d.again-1 {
+			d.post.bends[i] = bend{d.branch, try, less(from, s.straight), left}
 			return from
 		}
 	}

@@ -83,9 +83,9 @@ func (k *kernel) shrink(x, noise []float64) []float64 {
 	return out
 }
 
-// corrected takes back what was seen under a departure beside what the effects foretell of it, or a
-// part of that, base being what is seen at the mode.
-func (k *kernel) corrected(d, base, seen []float64, part float64) []float64 {
+// back is the way from a departure on which what is seen there, beside what the effects foretell of it, is taken back;
+// base is what is seen at the mode.
+func (k *kernel) back(d, base, seen []float64) []float64 {
 	slope := make([]float64, len(d))
 	for i, row := range k.rows {
 		miss := k.weight[i]*(seen[i]-base[i]) - dot(row, d)
@@ -93,11 +93,7 @@ func (k *kernel) corrected(d, base, seen []float64, part float64) []float64 {
 			slope[j] -= miss * x
 		}
 	}
-	step := k.shrink(slope, nil)
-	for j := range step {
-		step[j] = d[j] + part*step[j]
-	}
-	return step
+	return k.shrink(slope, nil)
 }
 
 // fits is the log chance of the readings that the effects foretell of a departure, against that at the mode.
@@ -119,6 +115,15 @@ func (k *kernel) normal(d []float64) float64 {
 		sum += s * s
 	}
 	return -sum / 2
+}
+
+// inner is the product of two departures under I + J'WJ.
+func (k *kernel) inner(a, b []float64) float64 {
+	sum := dot(a, b)
+	for _, row := range k.rows {
+		sum += dot(row, a) * dot(row, b)
+	}
+	return sum
 }
 
 // halfLogDet is half the logarithm of the determinant of I + J'WJ / prior.

@@ -5,7 +5,8 @@ import "math"
 // unseen is how dull a kit is that says nothing of a number: the number is a hundredth of the shift. Judgement.
 const unseen = 0.99
 
-// lean is by how much the middle of the draws about a place lies beside the mode, because a kit that shows the
+// lean is what is added to the shakes of the prior, so that the middle of the draws about a place lies beside the mode by as
+// much as that of the posterior does (the covariance of the normal there times the lean), because a kit that shows the
 // logarithm of a number plus a Shift grows dull where the number is small: the lower a history, the less
 // the readings hold it, and the more room there is about it. A number that is a product of unknowns is
 // straight in its logarithm, so that the bend of what the kit sees follows from how dull it is there. To third order
@@ -30,5 +31,5 @@ func (b *bench) lean(m *mode, k *kernel) []float64 {
 			slope[j] -= by * x
 		}
 	}
-	return k.shrink(slope, nil)
+	return slope
 }
