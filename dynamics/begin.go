@@ -4,7 +4,7 @@ package dynamics
 // without mulm or nitrifiers.
 func (c *Course) Fill(p *Params, w Water) State {
 	own := c.own(p)
-	s := State{Temp: c.Pieces[0].Temp, PCO2: p[TankCO2], Shaken: -1e9}
+	s := State{Temp: c.Pieces[0].Temp, PCO2: p[TankCO2]}
 	w.Volume = 1
 	w.into(&s, own.held)
 	s.Given = Ledger{}

@@ -78,14 +78,13 @@ func TestFirstRun(t *testing.T) {
 	p := Book()
 	d := c.Deviations()
 	s := c.Mature(&p, neutral(tap), 0.2, 0.5)
-	charge, n := s.Charge(), s.Nitrogen()
+	n := s.Nitrogen()
 	for _, pace := range []Pace{Coarse, Quick, Careful} {
 		e := c.Run(&p, &d, s, 182, nil, nil, pace)
 		t.Log(levels(&e), e.Volume, e.Filter())
 		if x := math.Abs(e.Nitrogen() + e.Gone.N - e.Given.N - n); x > 1e-9*e.Given.N {
 			t.Error("nitrogen", x)
 		}
-		_ = charge
 	}
 	e := c.Reference(&p, &d, s, 182, nil, nil, 1e-8)
 	t.Log(levels(&e), e.Volume)
@@ -104,7 +103,7 @@ func BenchmarkRun(b *testing.B) {
 		{"coarse/mature", Coarse, mature},
 		{"quick/mature", Quick, mature},
 		{"careful/mature", Careful, mature},
-		{"quarter/mature", Pace{Step: 1. / 4, Uneasy: 1e9, Fine: 1. / 4}, mature},
+		{"quarter/mature", Pace{Step: 1. / 4, Agree: 1e9, Within: 1}, mature},
 		{"quick/new", Quick, fresh},
 		{"careful/new", Careful, fresh},
 	} {

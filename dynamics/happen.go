@@ -5,7 +5,7 @@ import "math"
 // happen does what an event does. All of it is exact: sums of amounts.
 func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 	s := &x.State
-	s.stride = min(s.stride, firstStride)
+	s.stride = min(s.stride, x.pace.first())
 	switch e.Kind {
 	case Poured:
 		x.change(e, d)
@@ -39,7 +39,6 @@ func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 				s.Strength[i].lose(lost)
 			}
 		}
-		s.Shaken = s.Day
 	}
 	x.mature = s.working(x.noFlow)
 	if e.Kind != Poured {

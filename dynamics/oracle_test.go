@@ -117,8 +117,9 @@ func paces() (out []Pace) {
 var oracleDraws = 20
 
 // TestAgainstReference holds the careful pace to the tight integration of the same laws on every draw, those that run
-// out of oxygen or of KH among them (self-computed: it says that the sweep is right, not that the laws are). What it
-// gave stands in doc/dynamics.md.
+// out of oxygen or of KH among them (self-computed: it says that the sweep is right, not that the laws are). The quick
+// pace may miss three half steps, a bound set after it was seen to miss 2.3 at worst of 200 draws. What all gave stands in
+// doc/dynamics.md.
 func TestAgainstReference(t *testing.T) {
 	calm := weekly(182, 100, 40, 0.2)
 	serviced := withService(weekly(182, 100, 40, 0.2), 60)
@@ -127,7 +128,7 @@ func TestAgainstReference(t *testing.T) {
 	for i := range soft.Events {
 		soft.Events[i].Pour, soft.Events[i].Tap = weak, hardness(weak)
 	}
-	const most = 1 // of half a kit step, %
+	most := map[string]float64{"careful": 1, "quick": 300} // of half a kit step, %
 	for _, kind := range []struct {
 		name  string
 		c     *Course
@@ -140,9 +141,11 @@ func TestAgainstReference(t *testing.T) {
 	} {
 		off := worst(kind.c, kind.start, oracleDraws, paces())
 		report(t, kind.name, off)
-		for i, e := range off[0] {
-			if e > most {
-				t.Errorf("%s: %s is off by %.2g %% of half a kit step", kind.name, halfSteps[i].name, e)
+		for k, pace := range namedPaces {
+			for i, e := range off[k] {
+				if bound, held := most[pace.name]; held && !(e <= bound) {
+					t.Errorf("%s, %s: %s is off by %.2g %% of half a kit step", kind.name, pace.name, halfSteps[i].name, e)
+				}
 			}
 		}
 	}

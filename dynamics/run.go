@@ -2,32 +2,18 @@ package dynamics
 
 import "math"
 
-// Pace is how finely a run steps.
+// Pace is how finely a run steps. Agree and Within are counted in halves of a printed step of a usual kit.
 type Pace struct {
-	Step float64 // longest step, days
-	// Within is how much of half a printed step of a usual kit a step may miss before extrapolation: steps are then as
-	// long as that allows, up to Step, and nothing else of the pace is looked at. 0 steps by the rules below.
-	Within float64
-	// Fine steps, of third order (one sweep and two half ones, extrapolated), are taken while the nitrifiers could take
-	// less than Young times what plants leave of the load, while nitrite passes Uneasy, for Watch days after nitrifiers
-	// were lost, and while oxygen is below Thin; half of Fine below a quarter of Thin.
-	Fine   float64
-	Young  float64
-	Uneasy float64 // mg N/L
-	Watch  float64 // days
-	Thin   float64 // mg O2/L
+	Step   float64 // longest step, days
+	Agree  float64 // a step stands if its second pass corrects the first by no more
+	Within float64 // what any other may miss before extrapolation
 }
 
-// The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md. Far is Quick without finer steps for
-// want of oxygen, for what oxygen is not told of: of 27 simulated enclosures of five kinds, with 4, 10 or 26 weeks of
-// record, it moved no decile and no median of 1000 futures over twelve weeks by more than 1.1 % of the width of the 80 %
-// band (TestFarMovesNoBand in package infer), and by 0.4 % in a book in which oxygen was never read. Coarse
-// moved KH and pH by more than the width where KH had run out.
+// The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md.
 var (
-	Careful = Pace{Step: 2, Within: 0.002}                                                 // what the others are held to in tests
-	Quick   = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14, Thin: 2} // inside an inference
-	Far     = Pace{Step: 1. / 2, Fine: 1. / 4, Young: 2, Uneasy: 0.25, Watch: 14}          // for outlooks
-	Coarse  = Pace{Step: 1, Fine: 1. / 2, Young: 1, Uneasy: 0.5, Watch: 7, Thin: 1}        // for a grid of plans
+	Careful = Pace{Step: 2, Within: 0.002}            // what the others are held to in tests
+	Quick   = Pace{Step: 0.75, Agree: 2, Within: 0.5} // inside an inference, and for outlooks
+	Coarse  = Pace{Step: 2, Agree: 8, Within: 4}      // for effects by differences, and a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
@@ -133,42 +119,14 @@ func (x *scene) enter(c *Course, d *Deviations, p *Piece, week int) {
 	}
 }
 
-// steps divides a span into equal steps, as long as the water stays as calm as it is.
+// steps goes through a span of even forcing.
 func (x *scene) steps(span float64) {
-	pace := &x.pace
-	if pace.Within > 0 {
-		x.controlled(span)
-		return
-	}
 	for left := span; left > 0; {
-		step, third := pace.Step, false
-		if x.NO2 > pace.Uneasy*x.Volume || x.Day < x.Shaken+pace.Watch || x.young(pace.Young) {
-			step, third = pace.Fine, true
-		}
-		if x.Oxygen < pace.Thin*x.Volume {
-			step, third = pace.Fine, true
-			if x.Oxygen < pace.Thin/4*x.Volume {
-				step = pace.Fine / 2
-			}
-		}
-		n := max(1, math.Ceil(left/step-1e-9))
-		h := left / n
-		if third {
-			x.extrapolate(h)
-		} else {
-			x.sweep(h)
-		}
+		h := x.step(left)
 		x.Day += h
-		if n <= 1 {
+		if h >= left {
 			return
 		}
 		left -= h
 	}
-}
-
-// young reports whether the nitrifiers could not yet take so many times what plants leave of the load.
-func (x *scene) young(times float64) bool {
-	p := x.piece
-	left := times * (x.load*(p.TAN+p.Labile+p.Slow) - x.uptake)
-	return x.mature.Ammonia+x.mature.Frugal < left || x.mature.Nitrite < left
 }

@@ -44,7 +44,6 @@ type State struct {
 	PCO2   float64 // pressure of CO2 with which the water would be at rest, mean of the day, atm
 	Temp   float64 // C
 	Film   float64 // share of the surface under a film, 0 to 1
-	Shaken float64 // the day on which nitrifiers were last lost: steps stay fine for a while
 
 	h float64 // activity of H+ when it was last solved for, where the next solve begins; 0 not yet
 

@@ -9,8 +9,9 @@ package dynamics
 // y' = S - l y, is solved exactly; what was lost is "old + source - new" and is handed to the next pool,
 // so that nothing is made or lost but by rounding, and no pool passes below zero whatever the step. The
 // limits of pH, bicarbonate and oxygen stand at the middle of the step. The first pass takes means at the
-// start of the step, each further pass those of the pass before: two passes are second order.
-func (x *scene) sweep(h float64) {
+// start of the step, each further pass those of the pass before: two passes are second order. It gives how far the second
+// corrected the first.
+func (x *scene) sweep(h float64) (corrected float64) {
 	s := &x.State
 
 	// Temperature, film: exact.
@@ -118,6 +119,7 @@ func (x *scene) sweep(h float64) {
 		takenP                 float64
 		newTAN, newNO2, newNO3 float64
 		newPO4, moves          float64
+		first                  quickest
 		breath                 = x.oxygen*freed*invH + p[Background]*x.held*w.mulm
 		exchange               = x.exchanging()
 		rest                   = exchange * x.oxygenAtRest()
@@ -232,7 +234,11 @@ func (x *scene) sweep(h float64) {
 				s.PCO2 = p[TankCO2]
 			}
 		}
+		if pass == 0 {
+			first = quickest{newTAN, newNO2, s.Alk, s.Oxygen, grown}
+		}
 	}
+	corrected = first.off(&quickest{newTAN, newNO2, s.Alk, s.Oxygen, grown}, inv, x.carbonate.bicarbonate(x.h)+1e3*x.h)
 
 	s.Film = film
 	s.TAN, s.NO2, s.NO3, s.PO4 = newTAN, newNO2, newNO3, newPO4
@@ -261,6 +267,7 @@ func (x *scene) sweep(h float64) {
 		s.Volume = volume
 	}
 	s.drain(half)
+	return corrected
 }
 
 // relax solves y' = source - loss y over h: y at the end, and its mean.

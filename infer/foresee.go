@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"halfwater/book"
-	"halfwater/dynamics"
 	"halfwater/infer/fit"
 	"halfwater/quantity"
 )
@@ -48,7 +47,6 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 	for i, t := range at {
 		days[i] = max(longer.Course.Day(t), a.question.Course.Days)
 	}
-	longer.Pace = dynamics.Far
 	runs, err := a.question.Onward(watch.Part(0, ranOn), &longer.Problem, &a.post, futures, days, a.window.Seed)
 	if err != nil {
 		return nil, err

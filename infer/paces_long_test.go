@@ -15,10 +15,10 @@ import (
 	"halfwater/infer/fit"
 )
 
-// TestFarMovesNoBand: outlooks by the pace for what lies far ahead have the deciles and medians of those by the pace
-// that beliefs have, to 2 % of the width of the 80 % band, in enclosures of all kinds, of long and short record, where
-// what was done in the last six weeks is done again twice.
-func TestFarMovesNoBand(t *testing.T) {
+// TestQuickMovesNoBand: outlooks by the quick pace have the deciles and medians of those by the careful one, to a tenth of
+// the width of the 80 % band, in enclosures of all kinds, of long and short record, where what was done in the last six
+// weeks is done again twice. (The pace with steps by rules that was before moved pH by a third of the width.)
+func TestQuickMovesNoBand(t *testing.T) {
 	worst := make([]float64, len(foretold))
 	n := 0
 	for i := range 30 {
@@ -33,18 +33,18 @@ func TestFarMovesNoBand(t *testing.T) {
 			continue
 		}
 		n++
-		quick, far := b.weekly(t, e.lines, now, dynamics.Quick), b.weekly(t, e.lines, now, dynamics.Far)
+		careful, quick := b.weekly(t, e.lines, now, dynamics.Careful), b.weekly(t, e.lines, now, dynamics.Quick)
 		for m := range foretold {
-			for k, q := range quick[m] {
+			for k, q := range careful[m] {
 				for j := range q {
-					worst[m] = math.Max(worst[m], math.Abs(far[m][k][j]-q[j])/(q[2]-q[0]))
+					worst[m] = math.Max(worst[m], math.Abs(quick[m][k][j]-q[j])/(q[2]-q[0]))
 				}
 			}
 		}
 	}
 	for m, of := range foretold {
 		t.Logf("%s: %.2f %% of the width at worst, %d enclosures", of.Label(), 100*worst[m], n)
-		if worst[m] > 0.02 || n < 12 {
+		if worst[m] > 0.1 || n < 12 {
 			t.Errorf("%s: moved by %.3f of the width, in %d enclosures", of.Label(), worst[m], n)
 		}
 	}
