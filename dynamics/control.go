@@ -7,15 +7,15 @@ import "math"
 // from it is what they miss, and is taken off; where that is more than the pace's Within the step is taken again shorter.
 // The state keeps the stride, so that a run that goes on from it steps alike.
 func (x *scene) step(left float64) (h float64) {
-	pace := &x.pace
-	if x.stride == 0 {
-		x.stride = pace.first()
+	pace, stride := &x.pace, x.stride
+	if stride == 0 {
+		stride = pace.first()
 	}
 	was, mature, grown := x.State, x.mature, x.grown
 	for {
-		h = left / max(1, math.Ceil(left/x.stride-1e-9))
+		h = left / max(1, math.Ceil(left/stride-1e-9))
 		if x.sweep(h) <= pace.Agree {
-			x.stride = min(max(x.stride, 2*h), pace.Step)
+			x.stride = min(max(stride, 2*h), pace.Step)
 			return h
 		}
 		once, onceMature, onceGrown := x.State, x.mature, x.grown
@@ -24,23 +24,26 @@ func (x *scene) step(left float64) (h float64) {
 		x.sweep(h / 2)
 		miss := x.apart(&once, &onceMature) / 3
 		by := 0.9 * math.Cbrt(pace.Within/(miss+1e-12)) // order three locally
-		if miss > pace.Within && h > leastStride {
+		if miss > pace.Within && stride > pace.Least {
 			x.State, x.mature, x.grown = was, mature, grown
-			x.stride = h * max(by, 0.2)
+			stride = max(h*max(by, 0.2), pace.Least)
 			continue
 		}
 		x.extrapolate(&once, &onceMature, &onceGrown)
 		if by < 1 {
-			x.stride = h * by
+			stride = max(h*by, pace.Least)
 		} else if by >= 1 {
-			x.stride = min(max(x.stride, h*min(by, 4)), pace.Step)
+			stride = min(max(stride, h*min(by, 4)), pace.Step)
 		}
+		x.stride = stride
 		return h
 	}
 }
 
 // first is the step with which to begin, and to go on after an event.
-func (p *Pace) first() float64 { return firstStride * math.Cbrt(p.Within/Careful.Within) }
+func (p *Pace) first() float64 {
+	return max(firstStride*math.Cbrt(p.Within/Careful.Within), p.Least)
+}
 
 // apart is how far the state lies from another, in halves of the gap between printed steps of a usual kit. Amounts that
 // set how fast nitrification goes or grows - its strengths, oxygen and bicarbonate where they are scarce - count by
@@ -81,8 +84,7 @@ func scarceOxygen(mgL float64) float64 {
 }
 
 const (
-	firstStride = 0.05 // days, of the careful pace
-	leastStride = 1e-4
+	firstStride = 0.05  // days, of the careful pace
 	rateMoves   = 0.005 // a share of the rate of nitrification that counts as half a kit step
 )
 

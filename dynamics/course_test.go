@@ -103,7 +103,7 @@ func BenchmarkRun(b *testing.B) {
 		{"coarse/mature", Coarse, mature},
 		{"quick/mature", Quick, mature},
 		{"careful/mature", Careful, mature},
-		{"quarter/mature", Pace{Step: 1. / 4, Agree: 1e9, Within: 1}, mature},
+		{"quarter/mature", Pace{Step: 1. / 4, Agree: 1e9, Within: 1, Least: 0.1}, mature},
 		{"quick/new", Quick, fresh},
 		{"careful/new", Careful, fresh},
 	} {

@@ -7,13 +7,14 @@ type Pace struct {
 	Step   float64 // longest step, days
 	Agree  float64 // a step stands if its second pass corrects the first by no more
 	Within float64 // what any other may miss before extrapolation
+	Least  float64 // the shortest step, days, whatever it misses: a run must end, in a history that cannot be too
 }
 
 // The paces. Errors of each against [Course.Reference] stand in doc/dynamics.md.
 var (
-	Careful = Pace{Step: 2, Within: 0.002}            // what the others are held to in tests
-	Quick   = Pace{Step: 0.75, Agree: 2, Within: 0.5} // inside an inference, and for outlooks
-	Coarse  = Pace{Step: 2, Agree: 8, Within: 4}      // for effects by differences, and a grid of plans
+	Careful = Pace{Step: 2, Within: 0.002, Least: 1e-4}            // what the others are held to in tests
+	Quick   = Pace{Step: 0.75, Agree: 2, Within: 0.5, Least: 0.01} // inside an inference, and for outlooks
+	Coarse  = Pace{Step: 2, Agree: 8, Within: 4, Least: 0.05}      // for effects by differences, and a grid of plans
 )
 
 // Run carries s from its own day to the day to, and writes the state at each day of outAt, which
