@@ -42,7 +42,7 @@ func TestExactEnough(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Logf("%s: %d scores, %d readings, power %.2f; %d runs in %s; worst score %+v", kind, len(slow.Scores), len(q.Readings), q.Power, slow.Runs, time.Since(begun).Round(time.Second), slow.Worst)
-		efforts := []fit.Effort{{Draws: 300, Moves: 1, Scouts: 30}, {Draws: 1000, Moves: 1, Scouts: 30}, {Draws: 1000, Moves: 8, Scouts: 30}}
+		efforts := []fit.Effort{{Draws: 300, Moves: 1, Scouts: 30, Bends: true}, {Draws: 1000, Moves: 1, Scouts: 30, Bends: true}, {Draws: 1000, Moves: 8, Scouts: 30, Bends: true}}
 		for _, spent := range efforts {
 			fast, err := q.Solve(spent, 1)
 			if err != nil {

@@ -23,7 +23,7 @@ type account struct {
 const futures = 1000
 
 // believing is the effort spent on a belief.
-var believing = fit.Effort{Draws: 200, Scouts: 30}
+var believing = fit.Effort{Draws: 200, Scouts: 30, Bends: true}
 
 // histories finds whole histories for a book. Errors: those of dynamics.Compile, fit.ErrNoHistory, fit.ErrStopped.
 func (w *walk) histories(lines []book.Line, win Window, watch fit.Watch) (*account, error) {

@@ -52,7 +52,7 @@ type TiedPair struct {
 // tied is the correlation from which a pair counts as not told apart.
 const tied = 0.6
 
-var learning = fit.Effort{Draws: 400, Moves: 2, Scouts: 30}
+var learning = fit.Effort{Draws: 400, Moves: 2, Scouts: 30, Bends: true}
 
 // Learn fits whole histories to the readings of a window ([fit.Problem]) and tells what they say of the
 // enclosure's own constants. It takes seconds, not milliseconds. It is a pure function of the window.

@@ -29,7 +29,6 @@ type drawer struct {
 	post   *Posterior
 	base   []float64 // what kits see at the mode
 	fits   float64   // log chance of the readings there
-	lean   []float64 // what is added to the shakes of the prior: see lean
 	dice   dice
 	again  int
 	branch int
@@ -59,7 +58,6 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		d := &drawer{
 			bench: b, about: a, post: post, base: b.asKits(a.mode.z, &atMode), branch: k, dice: dice, before: old,
 			fits:  a.mode.weight + dot(a.mode.z, a.mode.z)/2,
-			lean:  b.lean(a.mode, a.kernel),
 			again: min(max(int(tries/b.Course.Days), 2), mostTry),
 		}
 		for range post.Branches[k].Draws {
@@ -102,7 +100,7 @@ func (d *drawer) one(i int, r *run) []float64 {
 	}
 	for try := first; ; try++ {
 		d.dice.throw(i, try, scores, noise)
-		for j, x := range d.lean {
+		for j, x := range d.mode.lean.by {
 			scores[j] += x
 		}
 		s := d.shake(scores, noise)

@@ -60,7 +60,7 @@ func (g gap) String() string {
 func TestExactEnough(t *testing.T) {
 	const sets = 10
 	p, tables := brook(t)
-	efforts := []Effort{{Draws: 1000, Scouts: 30}, {Draws: 1000, Moves: 1, Scouts: 30}, {Draws: 1000, Moves: 6, Scouts: 30}}
+	efforts := []Effort{{Draws: 1000, Scouts: 30, Bends: true}, {Draws: 1000, Moves: 1, Scouts: 30, Bends: true}, {Draws: 1000, Moves: 6, Scouts: 30, Bends: true}}
 	near := make([][]int, len(efforts))
 	for i := range near {
 		near[i] = make([]int, len(readBy))

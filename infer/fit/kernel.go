@@ -44,6 +44,15 @@ func kernelOf(effects [][]float64, weight []float64, prior float64) *kernel {
 	return k
 }
 
+// says is what the readings say of one score by itself, beside the prior's 1.
+func (k *kernel) says(j int) float64 {
+	sum := 0.0
+	for _, row := range k.rows {
+		sum += square(row[j])
+	}
+	return sum
+}
+
 // root0 is the part of a row left of its diagonal; the row in the making stands in for itself.
 func (k *kernel) root0(j int, making []float64) []float64 {
 	if k.root[j] == nil {

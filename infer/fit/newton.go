@@ -14,6 +14,7 @@ type mode struct {
 	done   bool
 	run    run
 	slopes slopes
+	lean   lean // found about a mode near by
 }
 
 const (
@@ -102,12 +103,9 @@ type slopes struct {
 func (b *bench) effects(m *mode) slopes {
 	readings := len(b.Readings)
 	s := slopes{of: make([][]float64, readings)}
-	rough := *b
-	p := *b.Problem
-	p.Pace = dynamics.Coarse
-	rough.Problem = &p
+	rough := b.coarse()
 	was := &m.run
-	if b.Pace != p.Pace {
+	if b.Pace != rough.Pace {
 		was = new(run)
 		rough.live(m.z, was)
 	}
@@ -126,6 +124,15 @@ func (b *bench) effects(m *mode) slopes {
 	})
 	b.plain(m, &s)
 	return s
+}
+
+// coarse is the bench with coarse steps.
+func (b *bench) coarse() *bench {
+	p := *b.Problem
+	p.Pace = dynamics.Coarse
+	rough := *b
+	rough.Problem = &p
+	return &rough
 }
 
 // plain adds the effects of what needs no run: what readings share and departures of the world.

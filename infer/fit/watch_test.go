@@ -26,7 +26,7 @@ func watched() (Problem, *atomic.Int64) {
 
 // works are the long works of this package, each from the same problem.
 func works(t *testing.T, p *Problem) map[string]func(Watch) (any, error) {
-	effort := func(w Watch) Effort { return Effort{Draws: 60, Moves: 1, Scouts: 20, Watch: w} }
+	effort := func(w Watch) Effort { return Effort{Draws: 60, Moves: 1, Scouts: 20, Bends: true, Watch: w} }
 	before, err := p.Solve(effort(Watch{}), 1)
 	if err != nil {
 		t.Fatal(err)
