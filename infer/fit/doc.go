@@ -11,11 +11,11 @@
 // # Method
 //
 // [Problem.Solve] climbs to the mode by Gauss-Newton with the expected information of each reading (Fisher
-// scoring), damped, each step accepted on the exact objective, from three starts. The curvature there gives
-// draws (Laplace); what the readings see of a draw beside what the effects foretold is taken back along the same
-// effects (randomised maximum likelihood, Oliver, He and Reynolds 1996), and a few generalised
-// Crank-Nicolson moves (Cotter et al. 2013) may bring them nearer to the exact posterior. The effect of an unknown on the readings is a one-sided difference; what acts only from
-// a week on is run again from the state of that week.
+// scoring), damped, each step accepted on the exact objective, from three starts. Draws about it are solutions of problems of
+// their own, whose prior and readings were shaken (randomised maximum likelihood); they lean by how the effects of the unknowns
+// bend, which takes away what such draws have of another density than the posterior ([Effort]), and a few generalised
+// Crank-Nicolson moves (Cotter et al. 2013) may bring them nearer to it. The effect of an unknown on the readings is a
+// one-sided difference; what acts only from a week on is run again from the state of that week.
 //
 // [Problem.Sample] draws from the exact posterior, slowly, by many chains that begin at unrelated places and share
 // nothing with the search; it is what Solve is tried against (doc/infer.md, "The slow sampler").
@@ -24,11 +24,11 @@
 //
 // # Limits
 //
-// One mode is described; that there was another, and how much worse, is told ([Posterior.Other]). Interval
-// readings make the posterior nearly normal, not quite: [Posterior.Moved] says how many moves were taken.
+// Two places are described at most ([Posterior.Branches]); that there was another, and how much worse, is told
+// ([Posterior.Other]). How far draws are from the exact posterior stands in doc/infer.md.
 //
 // # Works
 //
-// The slow sampler (sample.go): murray2010, nishihara2014, cui2016; its mixing: vehtari2021; its tests:
+// Draws: oliver1996, bardsley2014. The slow sampler (sample.go): murray2010, nishihara2014, cui2016; its mixing: vehtari2021; its tests:
 // geweke2004, talts2018, sailynoja2022. The keys are those of cite/works.txt.
 package fit
