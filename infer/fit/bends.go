@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-// How bends are looked at. Judgement; doc/infer.md says what other values gave.
+// How bends are looked at. Judgement; doc/infer.md says what other values of told gave.
 const (
 	told    = 1   // information, the prior's being 1, from which on a direction is gone along
 	bearing = 0.1 // information of an unknown by itself from which on it is moved there
@@ -17,8 +17,8 @@ type direction struct {
 	says  float64   // information, the prior's being 1
 }
 
-// directions are those about which the readings say at least so much: the singular vectors of w J, by way of the readings
-// or of the scores, of whichever there are fewer.
+// directions are those about which the readings say at least so much: the singular vectors of w J, found among the readings or
+// among the scores, of whichever there are fewer.
 func (k *kernel) directions(least float64) []direction {
 	if len(k.rows) == 0 {
 		return nil
@@ -34,23 +34,18 @@ func (k *kernel) directions(least float64) []direction {
 		few, many = many, few
 	}
 	products := NewSymmetric(len(few))
-	for i := range few {
-		for j := range i + 1 {
-			products[i][j] = dot(few[i], few[j])
-		}
+	for _, x := range many {
+		products.addOuter(1, x)
 	}
-	values, vectors, ok := products.eigen(0)
-	if !ok {
-		return nil
-	}
+	found := informedOf(products, 0)
 	var out []direction
-	for r, says := range values {
+	for r, says := range found.told {
 		if says < least {
-			continue
+			break
 		}
-		d := direction{says: says, by: vectors[r]}
+		d := direction{says: says, by: found.rows[r]}
 		for _, x := range many {
-			d.along = append(d.along, dot(x, vectors[r])/math.Sqrt(says))
+			d.along = append(d.along, dot(x, d.by)/math.Sqrt(says))
 		}
 		if len(few) != len(k.rows) {
 			d.along, d.by = d.by, d.along

@@ -59,7 +59,7 @@ func TestDirections(t *testing.T) {
 			}
 		}
 		k := kernelOf(effects, weight, 1)
-		directions := k.directions(1e-9)
+		directions := k.directions(0)
 		if len(directions) != min(size[0], size[1]) {
 			t.Fatalf("%v: %d directions", size, len(directions))
 		}

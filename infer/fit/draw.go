@@ -14,8 +14,8 @@ const (
 	mostTry = 8
 )
 
-// bend is how one draw came to stand where it does.
-type bend struct {
+// stance is how one draw came to stand where it does.
+type stance struct {
 	branch int
 	try    int       // the one that was kept
 	off    []float64 // by how much the solution lies off the straight one, by score
@@ -32,7 +32,7 @@ type drawer struct {
 	dice   dice
 	again  int
 	branch int
-	before []bend // of a posterior of nearly the same problem, in the order of the present scores; or nil
+	before []stance // of a posterior of nearly the same problem, in the order of the present scores; or nil
 }
 
 // draw takes draws from the posterior about some places, by their shares: each is the solution of a problem of its own,
@@ -41,14 +41,14 @@ type drawer struct {
 // it that the readings say did not, is taken anew. Then, if moves are asked for, each is moved a few times towards the exact
 // posterior.
 func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
-	post.Draws, post.bends = make([]History, e.Draws), make([]bend, e.Draws)
+	post.Draws, post.stances = make([]History, e.Draws), make([]stance, e.Draws)
 	dice := cast(e.Draws, b.n, post.parts, len(b.Readings), seed)
-	var old []bend
-	if before != nil && len(before.bends) == e.Draws {
-		for _, x := range before.bends {
+	var old []stance
+	if before != nil && len(before.stances) == e.Draws {
+		for _, x := range before.stances {
 			off := make([]float64, b.n)
 			before.parts.onto(post.parts, x.off, off)
-			old = append(old, bend{x.branch, x.try, off, x.left})
+			old = append(old, stance{x.branch, x.try, off, x.left})
 		}
 	}
 	var drawers []*drawer // by draw
@@ -113,7 +113,7 @@ func (d *drawer) one(i int, r *run) []float64 {
 		}
 		from, left := s.solve(h, from, z, r, enough)
 		if h.fits() > s.should()-lost || try >= d.again-1 {
-			d.post.bends[i] = bend{d.branch, try, less(from, s.straight), left}
+			d.post.stances[i] = stance{d.branch, try, less(from, s.straight), left}
 			return from
 		}
 	}

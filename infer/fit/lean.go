@@ -2,7 +2,7 @@ package fit
 
 import "math"
 
-// How far a lean goes. Judgement; doc/infer.md says what other values gave.
+// How far a lean goes. Judgement.
 const (
 	steepest = 2    // deviation of the logarithm of the density that is taken away at most
 	astray   = 0.5  // nats by which the history in the middle may be less likely than foretold

@@ -28,7 +28,7 @@ type Posterior struct {
 
 	parts   parts       // where its scores stand
 	effects [][]float64 // of each score on what each kit sees at the mode
-	bends   []bend      // by draw
+	stances []stance    // by draw
 }
 
 // History is one way in which it may have been.
@@ -236,16 +236,13 @@ const soft = 3
 // does not pull from afar, but says it softly, because a sharp one bends the path to the mode, and a misreading
 // far from it; and steps are coarse.
 func (b *bench) strict() *bench {
-	p := *b.Problem
-	p.Pace = dynamics.Coarse
-	p.Readings = slices.Clone(p.Readings)
-	for i := range p.Readings {
-		p.Readings[i].Odd = 0
-		p.Readings[i].SD *= soft
+	strict := b.coarse()
+	strict.Readings = slices.Clone(strict.Readings)
+	for i := range strict.Readings {
+		strict.Readings[i].Odd = 0
+		strict.Readings[i].SD *= soft
 	}
-	strict := *b
-	strict.Problem = &p
-	return &strict
+	return strict
 }
 
 // same is how near two places are that count as one: standard deviations of the prior.
