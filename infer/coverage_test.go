@@ -152,17 +152,3 @@ func (t *truth) lastShown(m quantity.Measurand) float64 {
 	}
 	return math.NaN()
 }
-
-// BenchmarkThreeYears is a long book, of which the last 39 weeks are read.
-func BenchmarkThreeYears(b *testing.B) {
-	e := newTruth(3, "plain")
-	e.keep(156)
-	at := day0.AddDate(0, 0, 7*156+3)
-	w := Window{Lines: e.lines, At: at, Recorded: at, Seed: 1}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := Believe(w); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -71,7 +71,7 @@ const (
 )
 
 // looking is the effort spent on a half year before the window.
-var looking = fit.Effort{Draws: 100, Scouts: 15}
+var looking = fit.Effort{Draws: 100}
 
 // past looks at the half year before a moment; nil when there was none, nothing was found or the watch ended it.
 func (w *walk) past(lines []book.Line, win Window, at time.Time, generation int, watch fit.Watch) *past {
