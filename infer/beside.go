@@ -57,8 +57,9 @@ func sourceAt(facts enclosure.Facts, name string) (enclosure.SourceWater, bool) 
 	return enclosure.SourceWater{}, false
 }
 
-// put takes in evidence that is not a reading of the water alone.
+// put takes in evidence.
 func (q *question) put(w witness, r fit.Reading) {
+	r.Name = fmt.Sprint(w.line.ID, "|", w.of)
 	q.Readings = append(q.Readings, r)
 	q.witnesses = append(q.witnesses, w)
 }

@@ -41,12 +41,12 @@ type drawer struct {
 // if moves are asked for, each is moved a few times towards the exact posterior.
 func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
 	post.stances = make([]stance, e.Draws)
-	dice := cast(e.Draws, b.n, post.parts, len(b.Readings), seed)
+	dice := cast(e.Draws, b.n, post.shape.parts, len(b.Readings), seed)
 	var old []stance
 	if before != nil && len(before.stances) == e.Draws {
 		for _, x := range before.stances {
 			off := make([]float64, b.n)
-			before.parts.onto(post.parts, x.off, off)
+			before.shape.parts.onto(post.shape.parts, x.off, off)
 			old = append(old, stance{x.branch, x.try, off, x.left})
 		}
 	}

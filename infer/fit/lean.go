@@ -16,17 +16,6 @@ type lean struct {
 	by []float64
 }
 
-// onto is the lean over the unknowns of a problem that has gained little.
-func (l lean) onto(from, to parts, n int) lean {
-	if l.by == nil {
-		return l
-	}
-	out := lean{make([]float64, n), make([]float64, n)}
-	from.onto(to, l.at, out.at)
-	from.onto(to, l.by, out.by)
-	return out
-}
-
 // leanAbout works a lean out. The density of draws is that of the shakes times |det(I + J'W G)|, J being the effects at the
 // mode and G those where the draw lies (Bardsley and others 2014): they crowd where the readings see much of a change,
 // which is where the posterior has little room. The logarithm of that is c·x to first order, and shakes that lean by -c take

@@ -13,8 +13,9 @@ import (
 // infinite), or, with Point, in their middle. A share Odd of readings says nothing and may fall on any of
 // Classes values.
 type Reading struct {
-	Day float64 // of the course
-	See func(*dynamics.State) float64
+	Name string  // by which it is known again in a problem that has gained some; "" for one that is not
+	Day  float64 // of the course
+	See  func(*dynamics.State) float64
 	// Own, when set, is looked at in place of See.
 	Own    func(*dynamics.Params, *dynamics.State) float64
 	Lo, Hi float64

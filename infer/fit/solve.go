@@ -26,7 +26,7 @@ type Posterior struct {
 	Sure     bool    // the climb came to rest
 	Moved    float64 // share of moves taken
 
-	parts   parts       // where its scores stand
+	shape   shape       // of the problem
 	effects [][]float64 // of each score on what each kit sees at the mode
 	stances []stance    // by draw
 }
@@ -107,18 +107,12 @@ func (p *Problem) Solve(e Effort, seed uint64) (Posterior, error) {
 
 // SolveFrom is [Problem.Solve] for a problem that has gained little since before was found: the search
 // begins at the places that were found then, and there alone. Where it does not come to rest the whole search is
-// done. While the readings leave those places it finds what Solve finds, to within the rest of the search, 1e-4 nats.
+// done. While the readings leave those places it finds what Solve finds, to within the rest of the search.
 func (p *Problem) SolveFrom(before *Posterior, e Effort, seed uint64) (Posterior, error) {
 	b := newBench(p)
 	b.stop.Done = e.Done
-	parts := p.parts(&b.layout)
-	places := make([]mode, len(before.Branches))
-	for i := range places {
-		places[i].z = make([]float64, b.n)
-		before.parts.onto(parts, before.Branches[i].Mode, places[i].z)
-		places[i].lean = before.Branches[i].lean.onto(before.parts, parts, b.n)
-	}
-	e.Part(0, drawing).together(places, func(_ int, m mode) mode { return b.climb(m, truly) })
+	places := b.again(before)
+	e.Part(0, drawing).together(places, func(_ int, m mode) mode { return b.resume(m) })
 	for _, m := range places {
 		if !m.done {
 			e.Watch = e.Part(drawing, 1)
@@ -134,7 +128,7 @@ func (b *bench) posterior(places []mode, other float64, before *Posterior, e Eff
 	if e.Stopped() {
 		return Posterior{}, ErrStopped
 	}
-	post := Posterior{Other: other, parts: b.parts(&b.layout)}
+	post := Posterior{Other: other, shape: b.shape()}
 	var abouts []about
 	for i := range places {
 		m := &places[i]
@@ -170,7 +164,7 @@ func (b *bench) posterior(places []mode, other float64, before *Posterior, e Eff
 			from := leaning + float64(i)*share
 			m.lean = b.leanAbout(e.Part(from, from+share), m, abouts[i].kernel, e.Bends)
 		}
-		post.Branches[i].lean = m.lean
+		post.Branches[i].lean, post.Branches[i].effects = m.lean, m.slopes.of
 	}
 	b.draw(&post, abouts[:len(post.Branches)], before, e, seed)
 	if e.Stopped() {
@@ -185,7 +179,9 @@ type Branch struct {
 	Mode  []float64
 	Odds  float64 // by evidence; of all branches they sum to 1
 	Draws int     // how many of the draws are of it; those of the likeliest branch come first
-	lean  lean
+
+	lean    lean
+	effects [][]float64
 }
 
 // about is a place with the normal about it.
