@@ -129,13 +129,32 @@ func TestHeldIsNotLearnt(t *testing.T) {
 	}
 }
 
+// TestQuantile: values of the normal in its lower tail (Abramowitz and Stegun 1964, chapter 26, from memory), and
+// back by phi.
+func TestQuantile(t *testing.T) {
+	for _, c := range []struct{ p, z float64 }{{0.5, 0}, {0.025, -1.959964}, {1e-3, -3.090232}, {1e-6, -4.753424}, {1e-9, -5.997807}, {1e-12, -7.034484}} {
+		if z := quantile(c.p); math.Abs(z-c.z) > 2e-6 {
+			t.Errorf("quantile(%g) = %.6f, the table has %.6f", c.p, z, c.z)
+		}
+	}
+	for p := 0.4; p > 1e-299; p /= 7 {
+		if back := phi(quantile(p)); math.Abs(back/p-1) > 1e-9 {
+			t.Errorf("%g comes back as %g", p, back)
+		}
+	}
+}
+
 func TestAboveKeepsRankAndFloor(t *testing.T) {
+	// Nearly all of it under the floor, which a rank of few digits does not tell apart.
+	if x, y := above(-0.5625, -0.75, 0.125, 0), above(-0.34375, -0.75, 0.125, 0); !(0 < x && x < y && y < 0.2) {
+		t.Errorf("become %g and %g", x, y)
+	}
 	rapid.Check(t, func(r *rapid.T) {
 		mean, sd := rapid.Float64Range(-1, 5).Draw(r, "mean"), rapid.Float64Range(0.01, 3).Draw(r, "sd")
 		a := mean + sd*rapid.Float64Range(-4, 4).Draw(r, "a")
 		b := a + sd*rapid.Float64Range(0, 2).Draw(r, "more")
 		x, y := above(a, mean, sd, 0), above(b, mean, sd, 0)
-		if x < 0 || y < x-1e-9 || math.IsNaN(x+y) {
+		if x < 0 || y < x-1e-9 || math.IsNaN(x+y) || math.IsInf(y, 1) {
 			r.Fatalf("%g and %g become %g and %g", a, b, x, y)
 		}
 	})

@@ -8,8 +8,18 @@ func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 // density is that of the standard normal.
 func density(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
 
-// quantile is the inverse of phi.
-func quantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
+// quantile is the inverse of phi; down to 1e-300 it keeps its digits, by Newton's rule on the logarithm.
+func quantile(p float64) float64 {
+	if p > 1e-6 {
+		return math.Sqrt2 * math.Erfinv(2*p-1)
+	}
+	z := -math.Sqrt(-2 * math.Log(p))
+	for range 6 {
+		chance := phi(z)
+		z -= math.Log(chance/p) * chance / density(z)
+	}
+	return z
+}
 
 // cut gives the chance that a normal variable lies between lo and hi, and its mean and variance when
 // it does. Ends may be infinite. Where the chance is too small to be told from nothing the nearer end
@@ -47,11 +57,10 @@ func above(x, mean, sd, floor float64) float64 {
 	if sd <= 0 || (mean-floor)/sd > 6 {
 		return math.Max(x, floor)
 	}
-	under := phi((floor - mean) / sd)
-	over := phi(-(x - mean) / sd) // rank from above, which keeps its digits
-	rank := over * (1 - under)
-	if rank < 1e-12 {
-		return math.Max(x, floor)
+	rank := phi(-(x - mean) / sd)                 // from above, which keeps its digits
+	if under := (floor - mean) / sd; under > 30 { // so far out the normal falls off as an exponential
+		return floor - sd/under*math.Log(math.Max(rank, 1e-300))
 	}
+	rank *= phi((mean - floor) / sd)
 	return math.Max(mean-sd*quantile(rank), floor)
 }
