@@ -34,7 +34,8 @@ func (NoMoment) Error() string {
 //
 // Draws are the ends of whole histories (package fit). Where there is nothing to find them by, where the
 // search does not come to rest or does not account for what was read last, they are those of [Glance], and
-// the belief says so (Rough).
+// the belief says so (Rough). Ammonia and nitrite are those of Glance alone where they were last read higher than
+// histories bear out ([Evidence].Alarming).
 func Believe(w Window) (Belief, error) { return BelieveContext(context.Background(), w, nil) }
 
 // BelieveContext is [Believe] for who waits: it ends early with the error of its context, and then there is no
@@ -57,6 +58,15 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	}
 	if err != nil || !a.post.Sure || a.question.astray(&a.post) {
 		return b, nil
+	}
+	a.alarming = a.question.alarming(&a.post)
+	if len(a.alarming) > 0 && len(a.question.Readings) < fewest { // little stands beside what alarms
+		return b, nil
+	}
+	for of := range a.alarming {
+		e := b.Evidence[of]
+		e.Alarming = true
+		b.Evidence[of] = e
 	}
 	b.Draws, b.Rough, b.account, b.Bases = a.draws(b.Draws), false, a, a.question.bases
 	b.LeakTold = a.question.leakTold(a.post.Draws)

@@ -28,6 +28,6 @@ func ExampleBelieve() {
 	_, known := b.Band(quantity.OfGH)
 	fmt.Println("GH known:", known)
 	// Output:
-	// KH 2.4, 8 in 10 between 1.8 and 3.2
+	// KH 2.4, 8 in 10 between 1.8 and 3.3
 	// GH known: false
 }

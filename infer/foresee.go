@@ -51,6 +51,12 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 	if err != nil {
 		return nil, err
 	}
+	var carried []Belief // of what the first look has
+	if len(a.alarming) > 0 {
+		if carried, err = b.walkOn(expected, at, watch); err != nil {
+			return nil, err
+		}
+	}
 	out := make([]Belief, len(at))
 	bothHands(len(at), func(k int) {
 		if watch.Stopped() {
@@ -65,6 +71,10 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 		for i, moments := range runs {
 			h := &a.post.Draws[i%len(a.post.Draws)]
 			now := b.Draws[i%len(b.Draws)]
+			if carried != nil {
+				first := carried[k].Draws[i%len(carried[k].Draws)]
+				now.TAN, now.NO2, now.PH, now.PCO2 = first.TAN, first.NO2, first.PH, first.PCO2
+			}
 			d := a.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
 			d.Temp += quantity.Celsius(moments[k].State.Temp - h.End.Temp + warmer*r.NormFloat64())
 			o.Draws[i] = d

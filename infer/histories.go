@@ -16,7 +16,8 @@ type account struct {
 	question *question
 	post     fit.Posterior
 	walk     *walk
-	window   Window // Lines: the standing ones of this water
+	window   Window                      // Lines: the standing ones of this water
+	alarming map[quantity.Measurand]bool // quantities that stand as the first look has them
 }
 
 // futures is how many are run on from a belief.
@@ -46,7 +47,7 @@ func (w *walk) histories(lines []book.Line, win Window, watch fit.Watch) (*accou
 }
 
 // draws are the ends of the histories as waters, laid over those of the first look, which has what
-// histories do not: the temperature, and what nobody knows anything of.
+// histories do not: the temperature, what nobody knows anything of, and what was read alarmingly high.
 func (a *account) draws(first []Draw) []Draw {
 	r := rand.New(rand.NewPCG(a.window.Seed, hours))
 	out := make([]Draw, len(a.post.Draws))
@@ -63,8 +64,8 @@ func (a *account) draws(first []Draw) []Draw {
 // hours keeps the swing within a day apart from other draws.
 const hours = 0x686f7572
 
-// draw is one state as a water. Beside its own departure from the model a quantity has the hour of the day
-// in it.
+// draw is one state as a water, laid over another one. Beside its own departure from the model a quantity has the hour of
+// the day in it.
 func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []float64, r *rand.Rand) Draw {
 	q := a.question
 	of := func(m quantity.Measurand, x float64) float64 {
@@ -78,8 +79,15 @@ func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []f
 		return x
 	}
 	hour := func(name string) float64 { return value(name) * r.NormFloat64() }
-	d.TAN = quantity.TotalAmmonia(math.Abs(of(quantity.OfTAN, float64(s.AmmoniaAsRead())) + hour("wander.tan_hour")))
-	d.NO2 = quantity.Nitrite(math.Abs(of(quantity.OfNO2, float64(s.Nitrite())) + hour("wander.no2_hour")))
+	tan := quantity.TotalAmmonia(math.Abs(of(quantity.OfTAN, float64(s.AmmoniaAsRead())) + hour("wander.tan_hour")))
+	no2 := quantity.Nitrite(math.Abs(of(quantity.OfNO2, float64(s.Nitrite())) + hour("wander.no2_hour")))
+	alarm := a.alarming[quantity.OfTAN]
+	if !alarm {
+		d.TAN = tan
+	}
+	if !a.alarming[quantity.OfNO2] {
+		d.NO2 = no2
+	}
 	d.NO3 = quantity.Nitrate(known(nitrate, of(quantity.OfNO3, float64(s.Nitrate()))))
 	d.GH = quantity.Hardness(known(gh, of(quantity.OfGH, float64(s.GH()))))
 	d.KH = quantity.Alkalinity(known(kh, of(quantity.OfKH, float64(s.KH()))))
@@ -89,9 +97,12 @@ func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []f
 		litres := q.Course.Held * p[dynamics.HeldWater]
 		d.Held = quantity.HeldLitres(math.Max(litres-a.walk.missing, 0.3*litres))
 	}
-	d.PH, d.PCO2 = quantity.PH(math.NaN()), quantity.Atm(math.NaN())
-	if a.walk.known[ph] {
-		d.PH, d.PCO2 = d.pressed(of(quantity.OfPH, float64(s.PH())) + hour("wander.ph_hour"))
+	acid := of(quantity.OfPH, float64(s.PH())) + hour("wander.ph_hour")
+	switch {
+	case !a.walk.known[ph]:
+		d.PH, d.PCO2 = quantity.PH(math.NaN()), quantity.Atm(math.NaN())
+	case !alarm: // the free part of an alarming ammonia goes by the pH that was read with it
+		d.PH, d.PCO2 = d.pressed(acid)
 	}
 	return d
 }
@@ -131,7 +142,7 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 func (a *account) weigh(b *Belief) {
 	own := map[quantity.Measurand][]int{}
 	for i, w := range a.question.witnesses {
-		if w.of != "" && a.question.Readings[i].Own == nil {
+		if w.of != "" && !a.alarming[w.of] && a.question.Readings[i].Own == nil {
 			own[w.of] = append(own[w.of], i)
 		}
 	}

@@ -9,32 +9,49 @@ import (
 
 // astray reports whether the histories do not account for what was read last: of some quantity the last two
 // readings both count as saying nothing, on the same side. One such reading is a misreading; two are the
-// water, and something that the book does not tell of. Of ammonia and nitrite one reading that would seldom be so high is
-// enough: what may kill is believed until it is read again.
+// water, and something that the book does not tell of.
 func (q *question) astray(post *fit.Posterior) bool {
-	seen := q.Seen(post.Mode)
-	last := map[quantity.Measurand]int{} // +1 or -1: the last one was too high or too low
+	sides := map[quantity.Measurand]int{} // of the last one: +1 too high, -1 too low
 	done := map[quantity.Measurand]bool{}
-	for i := len(seen) - 1; i >= 0; i-- {
-		of := q.witnesses[i].of
-		if q.Readings[i].Own != nil || done[of] {
+	seen := q.Seen(post.Mode)
+	for i, of := range q.lastFirst {
+		if done[of] {
 			continue
 		}
 		side := strayed(q.Readings[i], seen[i])
-		if _, first := last[of]; !first {
-			if (of == quantity.OfTAN || of == quantity.OfNO2) && (side > 0 || seldomSoHigh(post, q.Readings[i], i)) {
-				return true
-			}
-			last[of] = side
-			done[of] = side == 0
-			continue
-		}
-		if side != 0 && side == last[of] {
+		last, second := sides[of]
+		if second && side != 0 && side == last {
 			return true
 		}
-		done[of] = true
+		sides[of], done[of] = side, second || side == 0
 	}
 	return false
+}
+
+// alarming are ammonia and nitrite where their last reading would seldom be so high under the histories: what may
+// kill is believed until it is read again.
+func (q *question) alarming(post *fit.Posterior) map[quantity.Measurand]bool {
+	out, done := map[quantity.Measurand]bool{}, map[quantity.Measurand]bool{}
+	seen := q.Seen(post.Mode)
+	for i, of := range q.lastFirst {
+		if (of != quantity.OfTAN && of != quantity.OfNO2) || done[of] {
+			continue
+		}
+		done[of] = true
+		if strayed(q.Readings[i], seen[i]) > 0 || seldomSoHigh(post, q.Readings[i], i) {
+			out[of] = true
+		}
+	}
+	return out
+}
+
+// lastFirst goes through the readings of the water, by index, with the quantity of each, the last first.
+func (q *question) lastFirst(yield func(reading int, of quantity.Measurand) bool) {
+	for i := len(q.Readings) - 1; i >= 0; i-- {
+		if q.Readings[i].Own == nil && !yield(i, q.witnesses[i].of) {
+			return
+		}
+	}
 }
 
 // strayed is the side on which a reading lies when it is likelier that it says nothing; 0 when it is not.

@@ -6,15 +6,23 @@ import "slices"
 type shape struct {
 	parts    parts
 	from     []float64 // the day from which an unknown acts, of those that need a run
-	readings []string  // their names
+	readings []known   // by reading
 	last     float64   // day of the last of them
+}
+
+// known is what a reading is known by: its name, and how its kit sees.
+type known struct {
+	name  string
+	log   bool
+	shift float64
 }
 
 func (b *bench) shape() shape {
 	s := shape{parts: b.parts(&b.layout), from: b.from}
 	for i := range b.Readings {
-		s.readings = append(s.readings, b.Readings[i].Name)
-		s.last = max(s.last, b.Readings[i].Day)
+		r := &b.Readings[i]
+		s.readings = append(s.readings, known{r.Name, r.Log, r.Shift})
+		s.last = max(s.last, r.Day)
 	}
 	return s
 }
@@ -22,7 +30,7 @@ func (b *bench) shape() shape {
 // within reports whether all unknowns that need a run stand in another shape as well and act from the same day on, and those
 // that it has beside them act on no reading of this one.
 func (s *shape) within(o *shape) bool {
-	known := make([]bool, len(o.from))
+	shared := make([]bool, len(o.from))
 	for name, a := range s.parts {
 		if a.at >= len(s.from) {
 			continue
@@ -35,11 +43,11 @@ func (s *shape) within(o *shape) bool {
 			if s.from[a.at+k] != o.from[b.at+k] {
 				return false
 			}
-			known[b.at+k] = true
+			shared[b.at+k] = true
 		}
 	}
 	for j, day := range o.from {
-		if !known[j] && day < s.last {
+		if !shared[j] && day < s.last {
 			return false
 		}
 	}
@@ -65,9 +73,9 @@ func (b *bench) again(before *Posterior) []mode {
 		if !before.shape.within(&now) {
 			continue
 		}
-		for _, name := range now.readings {
+		for _, reading := range now.readings {
 			var row []float64
-			if k := slices.Index(before.shape.readings, name); k >= 0 && name != "" {
+			if k := slices.Index(before.shape.readings, reading); k >= 0 && reading.name != "" {
 				row = onto(was.effects[k])
 			}
 			m.slopes.of = append(m.slopes.of, row)
@@ -79,22 +87,22 @@ func (b *bench) again(before *Posterior) []mode {
 // resume climbs on from a place that was found before. Effects that were found about it serve, as long as it has not moved
 // far; those on new readings are found now.
 func (b *bench) resume(m mode) mode {
-	known := m.slopes.of
+	before := m.slopes.of
 	m.slopes.of = nil
-	if !slices.ContainsFunc(known, func(row []float64) bool { return row != nil }) {
+	if !slices.ContainsFunc(before, func(row []float64) bool { return row != nil }) {
 		return b.climb(m, truly)
 	}
 	b.live(m.z, &m.run)
-	if slices.ContainsFunc(known, func(row []float64) bool { return row == nil }) {
+	if slices.ContainsFunc(before, func(row []float64) bool { return row == nil }) {
 		m.slopes = b.effects(&m)
 	} else {
-		m.slopes.of = make([][]float64, len(known))
+		m.slopes.of = make([][]float64, len(before))
 		for i := range m.slopes.of {
 			m.slopes.of[i] = make([]float64, b.n)
 		}
 		b.plain(&m, &m.slopes)
 	}
-	for i, row := range known {
+	for i, row := range before {
 		if row != nil {
 			copy(m.slopes.of[i], row[:b.runs])
 		}

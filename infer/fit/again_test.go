@@ -44,6 +44,11 @@ func TestAgain(t *testing.T) {
 			t.Errorf("reading %d: effects of before %v", i, known)
 		}
 	}
+	p.Readings[2].Log, p.Readings[2].Shift = true, 1
+	if newBench(&p).again(&before)[0].slopes.of[2] != nil {
+		t.Error("a kit sees by logarithms now, and the effects of before serve")
+	}
+	p.Readings[2].Log, p.Readings[2].Shift = false, 0
 	sooner, err := p.SolveFrom(&before, e, 1)
 	if err != nil {
 		t.Fatal(err)

@@ -13,8 +13,8 @@
 // [Problem.Solve] climbs to the mode by Gauss-Newton with the expected information of each reading (Fisher
 // scoring), damped, each step accepted on the exact objective, from three starts. Draws about it are solutions of problems of
 // their own, whose prior and readings were shaken (randomised maximum likelihood); they lean by how the effects of the unknowns
-// bend, which takes away what such draws have of another density than the posterior ([Effort]), and are weighed by what is left of
-// it and drawn again; a few generalised Crank-Nicolson moves (Cotter et al. 2013) may bring them nearer still. The effect of an unknown on the readings is a
+// bend, which takes away what such draws have of another density than the posterior ([Effort]), and a few generalised
+// Crank-Nicolson moves (Cotter et al. 2013) may bring them nearer to it. The effect of an unknown on the readings is a
 // one-sided difference; what acts only from a week on is run again from the state of that week.
 //
 // [Problem.Sample] draws from the exact posterior, slowly, by many chains that begin at unrelated places and share
@@ -29,6 +29,6 @@
 //
 // # Works
 //
-// Draws: oliver1996, bardsley2014; weighed: kitagawa1996, ionides2008. The slow sampler (sample.go): murray2010, nishihara2014, cui2016; its mixing: vehtari2021; its tests:
+// Draws: oliver1996, bardsley2014. The slow sampler (sample.go): murray2010, nishihara2014, cui2016; its mixing: vehtari2021; its tests:
 // geweke2004, talts2018, sailynoja2022. The keys are those of cite/works.txt.
 package fit

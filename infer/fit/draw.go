@@ -7,8 +7,9 @@ import (
 	"halfwater/dynamics"
 )
 
-// When a problem that is not solved is left for another.
+// When a draw about the mode is taken anew.
 const (
+	lost    = 8   // nats by which the readings may fit it worse than slope and effects at the mode foretell
 	tries   = 800 // days of draws taken anew: a long book has two tries, a short one up to eight
 	mostTry = 8
 )
@@ -27,7 +28,7 @@ type drawer struct {
 	about
 	post   *Posterior
 	base   []float64 // what kits see at the mode
-	shift  []float64 // by how much the straight solutions lean
+	fits   float64   // log chance of the readings there
 	dice   dice
 	again  int
 	branch int
@@ -36,11 +37,11 @@ type drawer struct {
 
 // draw takes draws from the posterior about some places, by their shares: each is the solution of a problem of its own,
 // whose prior and readings were shaken ([shaken]). Where the draws of a problem before are known, each begins off the straight
-// solution by as much as it was there. One that is not solved is taken anew, because something stops or runs out in it that
-// the readings say did not. Solutions are weighed, and those that count less give way to others ([resampled]). Then,
-// if moves are asked for, each is moved a few times towards the exact posterior.
+// solution by as much as it was there. A draw that still fits far worse than foretold, because something stops or runs out in
+// it that the readings say did not, is taken anew. Then, if moves are asked for, each is moved a few times towards the exact
+// posterior.
 func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effort, seed uint64) {
-	post.stances = make([]stance, e.Draws)
+	post.Draws, post.stances = make([]History, e.Draws), make([]stance, e.Draws)
 	dice := cast(e.Draws, b.n, post.shape.parts, len(b.Readings), seed)
 	var old []stance
 	if before != nil && len(before.stances) == e.Draws {
@@ -56,47 +57,29 @@ func (b *bench) draw(post *Posterior, abouts []about, before *Posterior, e Effor
 		b.live(a.mode.z, &atMode)
 		d := &drawer{
 			bench: b, about: a, post: post, base: b.asKits(a.mode.z, &atMode), branch: k, dice: dice, before: old,
-			shift: a.kernel.shrink(a.mode.lean.by, nil), again: min(max(int(tries/b.Course.Days), 2), mostTry),
+			fits:  a.mode.weight + dot(a.mode.z, a.mode.z)/2,
+			again: min(max(int(tries/b.Course.Days), 2), mostTry),
 		}
 		for range post.Branches[k].Draws {
 			drawers = append(drawers, d)
 		}
 	}
-	solving := e.Part(drawing, 1)
-	if e.Moves > 0 {
-		solving = e.Part(drawing, moving)
-	}
-	draws := make([]solution, e.Draws)
-	solving.each(e.Draws, func(i int, r *run) { draws[i] = drawers[i].one(i, r) })
+	taken := make([]int, e.Draws)
+	e.Part(drawing, 1).each(e.Draws, func(i int, r *run) {
+		from := drawers[i].one(i, r)
+		taken[i] = drawers[i].move(i, from, e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
+	})
 	if e.Stopped() {
 		return
 	}
-	at := 0
-	for _, branch := range post.Branches {
-		its := draws[at : at+branch.Draws]
-		copy(its, resampled(its))
-		at += branch.Draws
-	}
-	if e.Moves > 0 {
-		post.Moved = move(e, drawers, draws, seed)
-	}
-	for i := range draws {
-		post.Draws = append(post.Draws, draws[i].History)
-	}
 	post.spread()
-}
-
-// move moves every draw a few times and gives the share of moves that were taken.
-func move(e Effort, drawers []*drawer, draws []solution, seed uint64) float64 {
-	taken := make([]int, len(draws))
-	e.Part(moving, 1).each(len(draws), func(i int, r *run) {
-		taken[i] = drawers[i].move(&draws[i], e.Moves, r, rand.New(rand.NewPCG(seed, uint64(i))))
-	})
-	all := 0
-	for _, t := range taken {
-		all += t
+	if e.Moves > 0 {
+		all := 0
+		for _, t := range taken {
+			all += t
+		}
+		post.Moved = float64(all) / float64(e.Moves*e.Draws)
 	}
-	return float64(all) / float64(e.Moves*len(draws))
 }
 
 // place runs a departure from the mode and gives its scores.
@@ -107,8 +90,9 @@ func (d *drawer) place(z, from []float64, r *run) {
 	d.live(z, r)
 }
 
-// one makes a draw.
-func (d *drawer) one(i int, r *run) solution {
+// one makes a draw and gives its departure from the mode.
+func (d *drawer) one(i int, r *run) []float64 {
+	h := &d.post.Draws[i]
 	z, scores, noise := make([]float64, d.n), make([]float64, d.n), make([]float64, len(d.Readings))
 	first, known := 0, d.before != nil && d.before[i].branch == d.branch
 	if known {
@@ -121,16 +105,16 @@ func (d *drawer) one(i int, r *run) solution {
 		}
 		s := d.shake(scores, noise)
 		from, enough := append([]float64(nil), s.straight...), float64(still)
-		if known && try == first && d.before[i].left <= unsolved { // what it lacked before may be lacked again
+		if known && try == first { // what it lacked before may be lacked again
 			for j, x := range d.before[i].off {
 				from[j] += x
 			}
-			enough = min(still+d.before[i].left, unsolved)
+			enough += d.before[i].left
 		}
-		out := s.solve(from, z, r, enough)
-		if out.left <= unsolved || try >= d.again-1 {
-			d.post.stances[i] = stance{d.branch, try, less(out.from, s.straight), out.left}
-			return out
+		from, left := s.solve(h, from, z, r, enough)
+		if h.fits() > s.should()-lost || try >= d.again-1 {
+			d.post.stances[i] = stance{d.branch, try, less(from, s.straight), left}
+			return from
 		}
 	}
 }
@@ -141,8 +125,11 @@ var bold = [...]float64{0.5, 0.25, 0.9}
 // move moves a draw towards the exact posterior: z' = m + sqrt(1-b^2)(z-m) + b xi, which leaves the normal as it
 // is, taken with the ratio of the exact weight to it (generalised preconditioned Crank-Nicolson). It tells how
 // many moves were taken.
-func (d *drawer) move(s *solution, moves int, r *run, rnd *rand.Rand) (taken int) {
-	h, from := &s.History, append([]float64(nil), s.from...) // resampled, a solution may be shared
+func (d *drawer) move(i int, from []float64, moves int, r *run, rnd *rand.Rand) (taken int) {
+	if moves == 0 {
+		return 0
+	}
+	h := &d.post.Draws[i]
 	z, scores, noise, next := make([]float64, d.n), make([]float64, d.n), make([]float64, len(d.Readings)), make([]float64, d.n)
 	ln := d.kernel.normal(from)
 	for m := range moves {
@@ -164,13 +151,15 @@ func (d *drawer) move(s *solution, moves int, r *run, rnd *rand.Rand) (taken int
 		if math.Log(rnd.Float64()) < (w-nextLn)-(h.weight-ln) {
 			copy(from, next)
 			ln = nextLn
-			*h = History{}
 			h.take(d.bench, z, r)
 			taken++
 		}
 	}
 	return taken
 }
+
+// fits is the log chance of the readings under a history.
+func (h *History) fits() float64 { return h.weight + dot(h.Z, h.Z)/2 }
 
 // take keeps a run as the history.
 func (h *History) take(b *bench, z []float64, r *run) {

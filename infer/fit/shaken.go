@@ -1,12 +1,9 @@
 package fit
 
-import "math"
-
 // How the problem of a draw is solved.
 const (
 	corrections = 2 // at most
 	still       = 1 // nats of the normal about the mode within which a place counts as the solution
-	unsolved    = 5 // nats from which on it is none, and nobody knows how dense draws come there
 	shorter     = 3 // times a step is cut, each time to a third, before a place is left as the best there is
 )
 
@@ -19,16 +16,13 @@ type shaken struct {
 	straight      []float64 // the solution if the effects were everywhere those at the mode
 }
 
-// solution is where a shaken problem was left.
-type solution struct {
-	History
-	from []float64 // the departure from the mode
-	left float64   // nats that it lacks to being solved
-	over float64   // nats by which the posterior is denser there than solutions are, up to a constant
-}
-
 func (d *drawer) shake(scores, noise []float64) shaken {
 	return shaken{d, scores, noise, d.kernel.shrink(scores, noise)}
+}
+
+// should is the log chance of the readings that slope and effects at the mode foretell of the straight solution.
+func (s *shaken) should() float64 {
+	return s.fits + dot(s.mode.z, s.straight) + s.kernel.fits(s.straight)
 }
 
 // cost is what the solution has the least of, nats; kits is what they see of a departure.
@@ -52,24 +46,19 @@ func (s *shaken) lack(from, kits []float64) []float64 {
 	return out
 }
 
-// density is the logarithm of that with which solutions lie at a departure, up to a constant: of the straight one that it comes
-// from, times how the effects crowd them, of which the lean has the slope ([bench.leanAbout]).
-func (s *shaken) density(from, lack []float64) float64 {
-	straight := less(less(s.straight, lack), s.shift)
-	return s.kernel.normal(straight) - dot(s.mode.lean.by, from)
-}
-
-// solve goes from a departure to the solution (z and r serve for runs) by steps that what is lacked tells, and the one
-// before (Anderson 1965, of depth one). A step that costs is cut. It ends when no more than enough nats are lacked.
-func (s *shaken) solve(from, z []float64, r *run, enough float64) (at solution) {
+// solve goes from a departure to the solution, which becomes the history (z and r serve for runs), by steps that what is lacked tells, and the one
+// before (Anderson 1965, of depth one). A step that costs is cut. It ends when no more than enough nats are lacked, and tells
+// how many are.
+func (s *shaken) solve(h *History, from, z []float64, r *run, enough float64) (at []float64, left float64) {
 	s.place(z, from, r)
-	at.take(s.bench, z, r)
+	h.take(s.bench, z, r)
 	kits := s.asKits(z, r)
 	cost, lack := s.cost(from, kits), s.lack(from, kits)
 	var was, lacked []float64
 	for range corrections {
-		if -s.kernel.normal(lack) <= enough {
-			break
+		left = -s.kernel.normal(lack)
+		if left <= enough {
+			return from, left
 		}
 		step := append([]float64(nil), lack...)
 		if was != nil {
@@ -93,18 +82,13 @@ func (s *shaken) solve(from, z []float64, r *run, enough float64) (at solution) 
 			}
 		}
 		if !ok {
-			break
+			return from, left
 		}
-		at.take(s.bench, z, r)
+		h.take(s.bench, z, r)
 		was, lacked = from, lack
 		from, lack = next, s.lack(next, kits)
 	}
-	at.from, at.left = from, -s.kernel.normal(lack)
-	at.over = at.weight - s.density(from, lack)
-	if at.left > unsolved {
-		at.over = math.Inf(-1)
-	}
-	return at
+	return from, -s.kernel.normal(lack)
 }
 
 func less(a, b []float64) []float64 {

@@ -24,7 +24,7 @@ func TestSolvesTheShakenProblem(t *testing.T) {
 	m := b.climb(mode{z: make([]float64, b.n)}, truly)
 	root, _ := b.weighed(&m)
 	k := kernelOf(m.slopes.of, root, 1)
-	d := &drawer{bench: b, about: about{mode: &m, kernel: k}, base: b.asKits(m.z, &m.run), shift: make([]float64, b.n)}
+	d := &drawer{bench: b, about: about{mode: &m, kernel: k}, base: b.asKits(m.z, &m.run)}
 
 	r := rand.New(rand.NewPCG(1, 1))
 	var work run
@@ -50,18 +50,19 @@ func TestSolvesTheShakenProblem(t *testing.T) {
 			}
 		}
 		s := d.shake(scores, noise)
-		found := s.solve(append([]float64(nil), s.straight...), make([]float64, b.n), &work, 1e-4)
+		var h History
+		from, left := s.solve(&h, append([]float64(nil), s.straight...), make([]float64, b.n), &work, 1e-4)
 		asked++
-		off := found.from[dynamics.Stone] - lo
+		off := from[dynamics.Stone] - lo
 		if math.Abs(off) < 0.02 {
 			near++
 		}
-		if nats := off * off * (1 + square(slope*w)) / 2; nats > 4*found.left+1e-3 {
+		if nats := off * off * (1 + square(slope*w)) / 2; nats > 4*left+1e-3 {
 			t.Errorf("shaken by %.2f, %.2f: came to %.3f (%.2g nats left), the solution is %.3f, the straight one %.3f",
-				scores[dynamics.Stone], noise[0], found.from[dynamics.Stone], found.left, lo, s.straight[dynamics.Stone])
+				scores[dynamics.Stone], noise[0], from[dynamics.Stone], left, lo, s.straight[dynamics.Stone])
 		}
-		if want := m.z[dynamics.Stone] + found.from[dynamics.Stone]; found.Z[dynamics.Stone] != want {
-			t.Errorf("the history has %.3f, not %.3f", found.Z[dynamics.Stone], want)
+		if want := m.z[dynamics.Stone] + from[dynamics.Stone]; h.Z[dynamics.Stone] != want {
+			t.Errorf("the history has %.3f, not %.3f", h.Z[dynamics.Stone], want)
 		}
 	}
 	if asked < 70 || near < asked*2/3 {

@@ -63,7 +63,6 @@ const (
 	resting  = 0.25
 	leaning  = 0.3
 	drawing  = 0.5
-	moving   = 0.6 // when moves are asked for
 )
 
 // Solve finds the posterior. It is a pure function of the problem, the effort and the seed. Errors: [ErrNoHistory],

@@ -102,6 +102,9 @@ func whyOf(m quantity.Measurand, e infer.Evidence, b infer.Belief) string {
 	if !e.Last.IsZero() && !math.IsNaN(e.ByReadings) {
 		out += " " + say.Sentence("now.weights", weights(e.ByReadings))
 	}
+	if e.Alarming {
+		out += " " + say.Sentence("now.alarming", nil)
+	}
 	if r, ok := moves(m, e, b); ok {
 		out += " " + say.Sentence("now.moves", r)
 	}

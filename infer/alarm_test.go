@@ -1,0 +1,79 @@
+package infer
+
+import (
+	"testing"
+	"time"
+
+	"halfwater/book"
+	"halfwater/quantity"
+)
+
+// TestAlarm: in an enclosure whose filter bears what comes in ammonia is read at about 1 mg N/L once, half a year on. What may kill is
+// believed, now and in the weeks to come; everything else stays what the histories say; read again as before, it is over.
+func TestAlarm(t *testing.T) {
+	e := newTruth(6, "plain")
+	e.keep(26)
+	at := e.lines[len(e.lines)-1].At
+	calm, err := Believe(Window{Lines: e.lines, At: at, Recorded: at, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if calm.Rough || calm.Evidence[quantity.OfTAN].Alarming {
+		t.Fatalf("rough %v, alarming %v before anything is high", calm.Rough, calm.Evidence[quantity.OfTAN].Alarming)
+	}
+	read := func(lines []book.Line, day int, lo, hi float64) []book.Line {
+		var like book.Line
+		for _, l := range e.lines {
+			if r, ok := l.Body.(book.Reading); ok && r.Of == quantity.OfTAN {
+				like = l
+			}
+		}
+		r := like.Body.(book.Reading)
+		r.Lo, r.Hi = lo, hi
+		like.ID, like.Body = book.ID([]string{"alarm", "again"}[day-1]), r
+		like.At = at.AddDate(0, 0, day)
+		like.Recorded = like.At
+		return append(lines[:len(lines):len(lines)], like)
+	}
+	lines := read(e.lines, 1, 0.6, 1.2)
+	when := at.AddDate(0, 0, 1)
+	high, err := Believe(Window{Lines: lines, At: when, Recorded: when, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if high.Rough || !high.Evidence[quantity.OfTAN].Alarming || high.Evidence[quantity.OfNO3].Alarming {
+		t.Errorf("rough %v, alarming %v; nitrate %v", high.Rough, high.Evidence[quantity.OfTAN].Alarming, high.Evidence[quantity.OfNO3].Alarming)
+	}
+	if a, b := band(t, calm, quantity.OfTAN), band(t, high, quantity.OfTAN); b.Hi < 5*a.Hi {
+		t.Errorf("ammonia could be %.2f at most, %.2f before", b.Hi, a.Hi)
+	}
+	for _, of := range []quantity.Measurand{quantity.OfNO3, quantity.OfGH, quantity.OfEC} {
+		a, b := band(t, calm, of), band(t, high, of)
+		if b.Median < a.Lo || b.Median > a.Hi || b.Hi-b.Lo > 1.5*(a.Hi-a.Lo) {
+			t.Errorf("%s goes from %+v to %+v", of.Label(), a, b)
+		}
+	}
+	soon, err := Foresee(high, nil, []time.Time{when.AddDate(0, 0, 1), when.AddDate(0, 0, 28)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := band(t, calm, quantity.OfTAN), band(t, soon[0], quantity.OfTAN); b.Hi < 5*a.Hi {
+		t.Errorf("a day later ammonia could be %.2f at most, %.2f before", b.Hi, a.Hi)
+	}
+	if a, b := band(t, soon[0], quantity.OfPH), band(t, soon[1], quantity.OfPH); b.Hi-b.Lo <= a.Hi-a.Lo {
+		t.Errorf("pH is foretold as %.2f to %.2f a day ahead, %.2f to %.2f four weeks ahead", a.Lo, a.Hi, b.Lo, b.Hi)
+	}
+	if a, b := band(t, calm, quantity.OfNO3), band(t, soon[1], quantity.OfNO3); b.Median <= a.Median {
+		t.Errorf("nitrate, %.1f now, is foretold as %.1f without a change", a.Median, b.Median)
+	}
+
+	lines = read(lines, 2, 0, 0.1)
+	when = at.AddDate(0, 0, 2)
+	over, err := Believe(Window{Lines: lines, At: when, Recorded: when, Seed: 1, Before: &high})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if over.Rough || over.Evidence[quantity.OfTAN].Alarming {
+		t.Errorf("read again: rough %v, alarming %v", over.Rough, over.Evidence[quantity.OfTAN].Alarming)
+	}
+}
