@@ -17,7 +17,7 @@ type account struct {
 	post     fit.Posterior
 	walk     *walk
 	window   Window                      // Lines: the standing ones of this water
-	alarming map[quantity.Measurand]bool // quantities that stand as the first look has them
+	alarming map[quantity.Measurand]bool // quantities last read higher than histories bear out
 }
 
 // futures is how many are run on from a belief.
@@ -61,6 +61,12 @@ func (a *account) draws(first []Draw) []Draw {
 	return out
 }
 
+// asFirst reports whether a quantity stands as the first look has it: one that alarms, and with ammonia the pH, by which
+// its free part goes.
+func (a *account) asFirst(of quantity.Measurand) bool {
+	return a.alarming[of] || of == quantity.OfPH && a.alarming[quantity.OfTAN]
+}
+
 // hours keeps the swing within a day apart from other draws.
 const hours = 0x686f7572
 
@@ -81,11 +87,10 @@ func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []f
 	hour := func(name string) float64 { return value(name) * r.NormFloat64() }
 	tan := quantity.TotalAmmonia(math.Abs(of(quantity.OfTAN, float64(s.AmmoniaAsRead())) + hour("wander.tan_hour")))
 	no2 := quantity.Nitrite(math.Abs(of(quantity.OfNO2, float64(s.Nitrite())) + hour("wander.no2_hour")))
-	alarm := a.alarming[quantity.OfTAN]
-	if !alarm {
+	if !a.asFirst(quantity.OfTAN) {
 		d.TAN = tan
 	}
-	if !a.alarming[quantity.OfNO2] {
+	if !a.asFirst(quantity.OfNO2) {
 		d.NO2 = no2
 	}
 	d.NO3 = quantity.Nitrate(known(nitrate, of(quantity.OfNO3, float64(s.Nitrate()))))
@@ -101,7 +106,7 @@ func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []f
 	switch {
 	case !a.walk.known[ph]:
 		d.PH, d.PCO2 = quantity.PH(math.NaN()), quantity.Atm(math.NaN())
-	case !alarm: // the free part of an alarming ammonia goes by the pH that was read with it
+	case !a.asFirst(quantity.OfPH):
 		d.PH, d.PCO2 = d.pressed(acid)
 	}
 	return d
@@ -142,7 +147,7 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 func (a *account) weigh(b *Belief) {
 	own := map[quantity.Measurand][]int{}
 	for i, w := range a.question.witnesses {
-		if w.of != "" && !a.alarming[w.of] && a.question.Readings[i].Own == nil {
+		if w.of != "" && !a.asFirst(w.of) && a.question.Readings[i].Own == nil {
 			own[w.of] = append(own[w.of], i)
 		}
 	}
