@@ -1,6 +1,7 @@
 package infer
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -21,7 +22,7 @@ func TestAlarm(t *testing.T) {
 	if calm.Rough || calm.Evidence[quantity.OfTAN].Alarming {
 		t.Fatalf("rough %v, alarming %v before anything is high", calm.Rough, calm.Evidence[quantity.OfTAN].Alarming)
 	}
-	read := func(lines []book.Line, day int, lo, hi float64) []book.Line {
+	read := func(lines []book.Line, id book.ID, day int, lo, hi float64) []book.Line {
 		var like book.Line
 		for _, l := range e.lines {
 			if r, ok := l.Body.(book.Reading); ok && r.Of == quantity.OfTAN {
@@ -30,12 +31,12 @@ func TestAlarm(t *testing.T) {
 		}
 		r := like.Body.(book.Reading)
 		r.Lo, r.Hi = lo, hi
-		like.ID, like.Body = book.ID([]string{"alarm", "again"}[day-1]), r
+		like.ID, like.Body = id, r
 		like.At = at.AddDate(0, 0, day)
 		like.Recorded = like.At
 		return append(lines[:len(lines):len(lines)], like)
 	}
-	lines := read(e.lines, 1, 0.6, 1.2)
+	lines := read(e.lines, "alarm", 1, 0.6, 1.2)
 	when := at.AddDate(0, 0, 1)
 	high, err := Believe(Window{Lines: lines, At: when, Recorded: when, Seed: 1})
 	if err != nil {
@@ -43,6 +44,11 @@ func TestAlarm(t *testing.T) {
 	}
 	if high.Rough || !high.Evidence[quantity.OfTAN].Alarming || high.Evidence[quantity.OfNO3].Alarming {
 		t.Errorf("rough %v, alarming %v; nitrate %v", high.Rough, high.Evidence[quantity.OfTAN].Alarming, high.Evidence[quantity.OfNO3].Alarming)
+	}
+	for i, d := range high.Draws {
+		if _, co2 := d.pressed(float64(d.PH)); !math.IsNaN(d.Reserve) || math.Abs(float64(co2/d.PCO2)-1) > 1e-6 {
+			t.Fatalf("draw %d: reserve %.1f, CO2 %g atm, by its pH and KH %g", i, d.Reserve, d.PCO2, co2)
+		}
 	}
 	if a, b := band(t, calm, quantity.OfTAN), band(t, high, quantity.OfTAN); b.Hi < 5*a.Hi {
 		t.Errorf("ammonia could be %.2f at most, %.2f before", b.Hi, a.Hi)
@@ -67,7 +73,7 @@ func TestAlarm(t *testing.T) {
 		t.Errorf("nitrate, %.1f now, is foretold as %.1f without a change", a.Median, b.Median)
 	}
 
-	lines = read(lines, 2, 0, 0.1)
+	lines = read(lines, "again", 2, 0, 0.1)
 	when = at.AddDate(0, 0, 2)
 	over, err := Believe(Window{Lines: lines, At: when, Recorded: when, Seed: 1, Before: &high})
 	if err != nil {

@@ -73,7 +73,7 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 			now := b.Draws[i%len(b.Draws)]
 			if carried != nil {
 				first := carried[k].Draws[i%len(carried[k].Draws)]
-				now.TAN, now.NO2, now.PH, now.PCO2 = first.TAN, first.NO2, first.PH, first.PCO2
+				now.TAN, now.NO2, now.PH = first.TAN, first.NO2, first.PH
 			}
 			d := a.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
 			d.Temp += quantity.Celsius(moments[k].State.Temp - h.End.Temp + warmer*r.NormFloat64())

@@ -102,12 +102,13 @@ func (a *account) draw(d Draw, p *dynamics.Params, s *dynamics.State, depart []f
 		litres := q.Course.Held * p[dynamics.HeldWater]
 		d.Held = quantity.HeldLitres(math.Max(litres-a.walk.missing, 0.3*litres))
 	}
-	acid := of(quantity.OfPH, float64(s.PH())) + hour("wander.ph_hour")
 	switch {
 	case !a.walk.known[ph]:
 		d.PH, d.PCO2 = quantity.PH(math.NaN()), quantity.Atm(math.NaN())
-	case !a.asFirst(quantity.OfPH):
-		d.PH, d.PCO2 = d.pressed(acid)
+	case a.asFirst(quantity.OfPH):
+		d.PH, d.PCO2 = d.pressed(float64(d.PH)) // with the KH of this history
+	default:
+		d.PH, d.PCO2 = d.pressed(of(quantity.OfPH, float64(s.PH())) + hour("wander.ph_hour"))
 	}
 	return d
 }
@@ -140,7 +141,9 @@ func (a *account) rates(d *Draw, h *fit.History, quiet *dynamics.Course) {
 	last := a.question.Course.Pieces[len(a.question.Course.Pieces)-1]
 	lost, share := p[dynamics.Evaporation]*last.Evaporation, p[dynamics.Seepage]
 	d.Evaporation, d.Leak = quantity.LitresPerDay((1-share)*lost), quantity.LitresPerDay(share*lost)
-	d.Reserve = a.question.Course.Reserve(&p, &h.End)
+	if len(a.alarming) == 0 { // else the histories know too little of the filter
+		d.Reserve = a.question.Course.Reserve(&p, &h.End)
+	}
 }
 
 // weigh says of each quantity that was read how much of what is known of it its own readings say.

@@ -149,6 +149,9 @@ func TestAboveKeepsRankAndFloor(t *testing.T) {
 	if x, y := above(-0.5625, -0.75, 0.125, 0), above(-0.34375, -0.75, 0.125, 0); !(0 < x && x < y && y < 0.2) {
 		t.Errorf("become %g and %g", x, y)
 	}
+	if x := above(100, -29, 1, 0); math.IsNaN(x) || x < 0 {
+		t.Errorf("far over a far floor: %g", x)
+	}
 	rapid.Check(t, func(r *rapid.T) {
 		mean, sd := rapid.Float64Range(-1, 5).Draw(r, "mean"), rapid.Float64Range(0.01, 3).Draw(r, "sd")
 		a := mean + sd*rapid.Float64Range(-4, 4).Draw(r, "a")

@@ -57,10 +57,11 @@ func above(x, mean, sd, floor float64) float64 {
 	if sd <= 0 || (mean-floor)/sd > 6 {
 		return math.Max(x, floor)
 	}
-	rank := phi(-(x - mean) / sd)                 // from above, which keeps its digits
-	if under := (floor - mean) / sd; under > 30 { // so far out the normal falls off as an exponential
-		return floor - sd/under*math.Log(math.Max(rank, 1e-300))
+	const tiny = 1e-300 // under it quantile has no digits
+	under := (floor - mean) / sd
+	rank := phi(-(x - mean) / sd) // from above, which keeps its digits
+	if under > 30 {               // so far out the normal falls off as an exponential
+		return floor - sd/under*math.Log(math.Max(rank, tiny))
 	}
-	rank *= phi((mean - floor) / sd)
-	return math.Max(mean-sd*quantile(rank), floor)
+	return math.Max(mean-sd*quantile(math.Max(rank*phi(-under), tiny)), floor)
 }
