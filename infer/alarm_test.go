@@ -2,6 +2,7 @@ package infer
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -23,18 +24,7 @@ func TestAlarm(t *testing.T) {
 		t.Fatalf("rough %v, alarming %v before anything is high", calm.Rough, calm.Evidence[quantity.OfTAN].Alarming)
 	}
 	read := func(lines []book.Line, id book.ID, day int, lo, hi float64) []book.Line {
-		var like book.Line
-		for _, l := range e.lines {
-			if r, ok := l.Body.(book.Reading); ok && r.Of == quantity.OfTAN {
-				like = l
-			}
-		}
-		r := like.Body.(book.Reading)
-		r.Lo, r.Hi = lo, hi
-		like.ID, like.Body = id, r
-		like.At = at.AddDate(0, 0, day)
-		like.Recorded = like.At
-		return append(lines[:len(lines):len(lines)], like)
+		return append(lines[:len(lines):len(lines)], e.shows(quantity.OfTAN, id, at.AddDate(0, 0, day), lo, hi))
 	}
 	lines := read(e.lines, "alarm", 1, 0.6, 1.2)
 	when := at.AddDate(0, 0, 1)
@@ -82,4 +72,49 @@ func TestAlarm(t *testing.T) {
 	if over.Rough || over.Evidence[quantity.OfTAN].Alarming {
 		t.Errorf("read again: rough %v, alarming %v", over.Rough, over.Evidence[quantity.OfTAN].Alarming)
 	}
+}
+
+// TestNoAlarmIsTooHighToBelieve: however far a card of ammonia or nitrite goes up after half a quiet year, the water may hold,
+// one time in twenty or more, at least half of what it shows, and is among what may have brought it about.
+func TestNoAlarmIsTooHighToBelieve(t *testing.T) {
+	e := newTruth(6, "plain")
+	e.keep(26)
+	at := e.lines[len(e.lines)-1].At.AddDate(0, 0, 1)
+	for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
+		for _, step := range [][2]float64{{0.6, 1.2}, {1.5, 3}, {3, 6}, {6, 10}} {
+			line := e.shows(of, "alarm", at, step[0], step[1])
+			b, err := Believe(Window{Lines: append(e.lines[:len(e.lines):len(e.lines)], line), At: at, Recorded: at, Seed: 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if high := band(t, b, of).High; high < step[0]/2 {
+				t.Errorf("%s, read as %g to %g, could be %.2f at most", of.Label(), step[0], step[1], high)
+			}
+			water := 0.0
+			for _, c := range b.Contradictions {
+				for _, x := range c.Culprits {
+					if x.Code == ByWater && slices.Contains(c.Lines, line.ID) {
+						water = x.Odds
+					}
+				}
+			}
+			if water < 0.1 {
+				t.Errorf("%s, read as %g to %g: the water has odds of %.2f", of.Label(), step[0], step[1], water)
+			}
+		}
+	}
+}
+
+// shows is a line of the card that was used for a quantity, with other ends.
+func (e *truth) shows(of quantity.Measurand, id book.ID, at time.Time, lo, hi float64) book.Line {
+	var like book.Line
+	for _, l := range e.lines {
+		if r, ok := l.Body.(book.Reading); ok && r.Of == of {
+			like = l
+		}
+	}
+	r := like.Body.(book.Reading)
+	r.Lo, r.Hi = lo, hi
+	like.ID, like.Body, like.At, like.Recorded = id, r, at, at
+	return like
 }

@@ -105,8 +105,11 @@ func (j *jury) judge(c *charge) float64 {
 			}
 		}
 		r := &j.readings[i]
-		if j.odd[i] || charged && c.odd {
-			ln -= math.Log(float64(max(r.Classes, 2)))
+		switch {
+		case j.odd[i]: // found to say nothing: under every charge alike
+			continue
+		case charged && c.odd:
+			ln += oddly(r, j.mean[a], math.Max(cov[a][a], 0))
 			continue
 		}
 		more, slope, curve := r.Chance(j.mean[a], math.Max(cov[a][a], 0), times, j.weight)

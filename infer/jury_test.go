@@ -132,8 +132,11 @@ func (s *plainScales) judge(t *testing.T, group []int, c *charge) float64 {
 		if charged && c.times != 0 {
 			times *= c.times
 		}
-		if s.odd[i] || charged && c.odd {
-			ln -= math.Log(float64(max(s.readings[i].Classes, 2)))
+		if s.odd[i] {
+			continue
+		}
+		if charged && c.odd {
+			ln += oddly(&s.readings[i], mean[a], math.Max(cov[a][a], 0))
 			continue
 		}
 		more, slope, curve := s.readings[i].Chance(mean[a], math.Max(cov[a][a], 0), times, s.weight)

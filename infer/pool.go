@@ -172,11 +172,11 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 	var sum float64
 	for c := range cells {
 		x := math.Exp(middleOf(c))
-		like := m.Chance(of, x)
+		like := shown(m, of, x)
 		down, up := of, of
 		down.Lo, down.OpenBelow = of.Of.Span().Lo, true
 		up.Hi, up.OpenAbove = of.Of.Span().Hi, true
-		d, h := m.Chance(down, x), m.Chance(up, x)
+		d, h := shown(m, down, x), shown(m, up, x)
 		for u := range usuals {
 			have := p.p[u][c]
 			low += have * d

@@ -41,8 +41,8 @@ func (r *Reading) scale(x float64) float64 {
 	return x
 }
 
-// ends are the ends of the interval as the kit sees them.
-func (r *Reading) ends() (lo, hi float64) {
+// Ends are the ends of the interval as the kit sees them.
+func (r *Reading) Ends() (lo, hi float64) {
 	lo, hi = math.Inf(-1), math.Inf(1)
 	if r.Lo > math.Inf(-1) && (!r.Log || r.Lo+r.Shift > 0) {
 		lo = r.Lo
@@ -62,7 +62,7 @@ func (r *Reading) ends() (lo, hi float64) {
 // Weigh gives the logarithm of the chance of the reading when the kit sees g (of its density, for a point),
 // the slope of that with g, and the information about g that such a reading has on average.
 func (r *Reading) Weigh(g float64) (logP, score, information float64) {
-	lo, hi := r.ends()
+	lo, hi := r.Ends()
 	odd := r.Odd / float64(max(r.Classes, 1))
 	if r.Point {
 		z := ((lo+hi)/2 - g) / r.SD

@@ -87,7 +87,7 @@ func (p *Problem) Seen(z []float64) []float64 {
 // several accounts compare.
 func (r *Reading) Chance(mean, variance, times, weight float64) (ln, slope, curve float64) {
 	mean, per := r.shrunk(mean, times)
-	lo, hi := r.ends()
+	lo, hi := r.Ends()
 	width := 0.0
 	if !r.Point && !math.IsInf(lo, 0) && !math.IsInf(hi, 0) {
 		width = hi - lo
@@ -152,7 +152,7 @@ func lnBetween(a, b float64) float64 {
 func (r *Reading) Number(near, times, weight float64) (at, variance float64) {
 	strict := *r
 	strict.Odd = 0
-	lo, hi := r.ends()
+	lo, hi := r.Ends()
 	at, variance = (lo+hi)/2, r.SD*r.SD
 	switch {
 	case math.IsInf(lo, 0) || math.IsInf(hi, 0):
