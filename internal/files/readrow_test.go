@@ -2,6 +2,7 @@ package files_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 	"time"
 
@@ -38,5 +39,15 @@ func TestReadRow(t *testing.T) {
 	var fault book.Fault
 	if err != nil || len(im.Faults) != 1 || !errors.As(im.Faults[0].Err, &fault) || fault.Field != "out" {
 		t.Errorf("what is wrong is not named: %v, %+v", err, im.Faults)
+	}
+	for _, c := range []struct{ kind, column, want string }{
+		{"note", "wibble", "wibble is no column: doc/files.md names them all"},
+		{"note", "txt", "txt is no column: did you mean text?"},
+		{"wibble", "wibble", `kind "wibble" is not known`},
+	} {
+		im, err = files.ReadRow([][2]string{{"kind", c.kind}, {"text", "x"}, {c.column, "y"}}, o)
+		if err != nil || len(im.Faults) != 1 || len(im.Lines) > 0 || !strings.Contains(im.Faults[0].Err.Error(), c.want) {
+			t.Errorf("%s with %s: %v, %+v, not %q", c.kind, c.column, err, im, c.want)
+		}
 	}
 }

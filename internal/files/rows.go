@@ -113,7 +113,7 @@ func newRowReader(r io.Reader) (*rowReader, error) {
 func (rr *rowReader) readHeader() error {
 	known := columns()
 	for i, h := range rr.header {
-		name := strings.Join(strings.Fields(strings.ToLower(strings.TrimSpace(h))), "_")
+		name := columnName(h)
 		rr.names = append(rr.names, name)
 		switch {
 		case name == "":
@@ -121,11 +121,7 @@ func (rr *rowReader) readHeader() error {
 		case slices.Contains(rr.names[:i], name):
 			return BadFile{1, fmt.Sprintf("the column %q is there twice", name), "keep one of the two", nil}
 		case !slices.Contains(known, name):
-			hint := "doc/files.md names them all"
-			if n := near(name, known); len(n) > 0 {
-				hint = "did you mean " + strings.Join(n, " or ") + "?"
-			}
-			return BadFile{1, fmt.Sprintf("there is no column %q", h), hint, nil}
+			return BadFile{1, fmt.Sprintf("there is no column %q", h), columnMeant(name, known), nil}
 		}
 	}
 	for _, need := range []string{"at", "kind"} {
@@ -134,6 +130,19 @@ func (rr *rowReader) readHeader() error {
 		}
 	}
 	return nil
+}
+
+// columnName is the name of a column as it is kept, of one as it is written.
+func columnName(written string) string {
+	return strings.Join(strings.Fields(strings.ToLower(written)), "_")
+}
+
+// columnMeant says what to do about a name that no column has.
+func columnMeant(name string, known []string) string {
+	if n := near(name, known); len(n) > 0 {
+		return "did you mean " + strings.Join(n, " or ") + "?"
+	}
+	return "doc/files.md names them all"
 }
 
 // columns are all names that a column may have.
