@@ -49,9 +49,18 @@ func TestAlarm(t *testing.T) {
 			t.Errorf("%s goes from %+v to %+v", of.Label(), a, b)
 		}
 	}
-	soon, err := Foresee(high, nil, []time.Time{when.AddDate(0, 0, 1), when.AddDate(0, 0, 28)})
+	var carried int // times that progress was told while the first look was carried on beside the histories
+	tell := func(share float64) {
+		if share > ranOn && share < 1 {
+			carried++
+		}
+	}
+	soon, err := ForeseeContext(t.Context(), high, nil, []time.Time{when.AddDate(0, 0, 1), when.AddDate(0, 0, 28)}, tell)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if carried == 0 {
+		t.Error("carrying the first look on is not told of")
 	}
 	if a, b := band(t, calm, quantity.OfTAN), band(t, soon[0], quantity.OfTAN); b.Hi < 5*a.Hi {
 		t.Errorf("a day later ammonia could be %.2f at most, %.2f before", b.Hi, a.Hi)

@@ -2,6 +2,7 @@ package infer
 
 import (
 	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -53,7 +54,7 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 	}
 	var carried []Belief // of what the first look has
 	if len(a.alarming) > 0 {
-		if carried, err = b.walkOn(expected, at, watch); err != nil {
+		if carried, err = b.walkOn(expected, at, watch.Part(ranOn, 1)); err != nil {
 			return nil, err
 		}
 	}
@@ -92,18 +93,18 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	w := b.window
 	known := w.Recorded
 	lines := withExpected(book.Standing(w.Lines, known), expected, known)
-	out := make([]Belief, 0, len(at))
-	for _, t := range at {
-		if watch.Stopped() {
-			return nil, fit.ErrStopped
+	out, errs := make([]Belief, len(at)), make([]error, len(at))
+	step := watch.Count(len(at))
+	bothHands(len(at), func(k int) {
+		if !watch.Stopped() {
+			out[k], errs[k] = Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
+			step()
 		}
-		o, err := Glance(Window{Lines: lines, Water: w.Water, At: t, Recorded: known, Seed: w.Seed})
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, o)
+	})
+	if watch.Stopped() {
+		return nil, fit.ErrStopped
 	}
-	return out, nil
+	return out, errors.Join(errs...)
 }
 
 // withExpected are the lines of a book with those that are expected, as if they had been written down.

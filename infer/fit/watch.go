@@ -35,8 +35,8 @@ func (w Watch) Stopped() bool {
 	}
 }
 
-// count gives what is to be called after each of so many equal steps, by whichever worker took it.
-func (w Watch) count(steps int) (step func()) {
+// Count gives what is to be called after each of so many equal steps, by whichever worker took it.
+func (w Watch) Count(steps int) (step func()) {
 	if w.Progress == nil {
 		return func() {}
 	}
@@ -56,7 +56,7 @@ func (w Watch) count(steps int) (step func()) {
 // writes must belong to its index: then the result does not hang on who was first.
 func (w Watch) each(n int, do func(i int, r *run)) {
 	const workers = 2
-	step := w.count(n)
+	step := w.Count(n)
 	var wg sync.WaitGroup
 	for first := range workers {
 		wg.Go(func() {
@@ -75,7 +75,7 @@ func each(n int, do func(i int, r *run)) { Watch{}.each(n, do) }
 
 // together does something with every mode at the same time; each hangs on itself alone.
 func (w Watch) together(modes []mode, do func(i int, m mode) mode) {
-	step := w.count(len(modes))
+	step := w.Count(len(modes))
 	var wg sync.WaitGroup
 	for i := range modes {
 		wg.Go(func() {

@@ -49,6 +49,9 @@ type QuantityNow struct {
 	Carried []string               // kinds of line that moved it since
 	// ByReadings is how much of what is known of it its own readings say, 0 to 1; NaN when not reckoned.
 	ByReadings float64
+	// Alarming says that it was last read higher than the rest of the book bears out, and that the reading is believed until
+	// the next.
+	Alarming bool
 	// Bases are the odds of what its kits' numbers count, where nobody said.
 	Bases []BasisNow
 }
@@ -87,7 +90,7 @@ func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 			continue
 		}
 		e := b.Evidence[m]
-		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried, ByReadings: e.ByReadings, Bases: basesOf(m, b)}
+		q := QuantityNow{Of: m, Label: m.Label(), Band: band, Last: e.Last, Carried: e.Carried, ByReadings: e.ByReadings, Alarming: e.Alarming, Bases: basesOf(m, b)}
 		q.About, q.Could = say.BandParts(m, band, e.Floor)
 		q.Why = whyOf(m, e, b)
 		out.Quantities = append(out.Quantities, q)

@@ -248,3 +248,31 @@ func TestRowsHaveTheirOwnKeys(t *testing.T) {
 		t.Errorf("%d rows", len(rows))
 	}
 }
+
+// What alarms is told to a program as to a person.
+func TestWaterNowTellsAnAlarm(t *testing.T) {
+	b := reckoned()
+	of := Water("Riverbank", b, nil).Quantities[0].Of
+	for _, alarming := range []bool{false, true} {
+		e := b.Evidence[of]
+		e.Alarming = alarming
+		b.Evidence[of] = e
+		var out bytes.Buffer
+		if err := JSON(&out, Water("Riverbank", b, nil)); err != nil {
+			t.Fatal(err)
+		}
+		var got struct {
+			Quantities []struct {
+				Alarming bool
+				Why      string
+			}
+		}
+		if err := json.Unmarshal(out.Bytes(), &got); err != nil {
+			t.Fatal(err)
+		}
+		q := got.Quantities[0]
+		if q.Alarming != alarming || strings.Contains(q.Why, say.Sentence("now.alarming", nil)) != alarming {
+			t.Errorf("alarming %v is told as %+v", alarming, q)
+		}
+	}
+}
