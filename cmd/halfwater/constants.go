@@ -9,6 +9,8 @@ import (
 
 	"halfwater/cite"
 	"halfwater/climate"
+	"halfwater/dynamics"
+	"halfwater/emergency"
 	"halfwater/enclosure"
 	"halfwater/husbandry"
 	"halfwater/infer"
@@ -18,7 +20,7 @@ import (
 	"halfwater/water"
 )
 
-// constants are the tables of the packages that have one.
+// constants are the tables of all packages that have one.
 var constants = []struct {
 	of   string
 	list func() []cite.Constant
@@ -29,12 +31,14 @@ var constants = []struct {
 	{"kit", kit.Constants},
 	{"enclosure", enclosure.Constants},
 	{"load", load.Constants},
+	{"dynamics", dynamics.Constants},
 	{"infer", infer.Constants},
 	{"plan", plan.Constants},
+	{"emergency", emergency.Constants},
 }
 
 type constantsCmd struct {
-	Of   string `arg:"" optional:"" help:"Only those of one part: water, climate, husbandry, kit, enclosure, load, infer."`
+	Of   string `arg:"" optional:"" help:"Only those of one part: water, climate, husbandry, kit, enclosure, load, dynamics, infer, plan, emergency."`
 	JSON bool   `help:"As JSON, for another program." name:"json"`
 }
 
