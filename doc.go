@@ -18,6 +18,7 @@
 //	how the water changes                  dynamics             the water now, outlook
 //	what the water is now                  infer                the water now
 //	which histories the readings bear      infer/fit            halfwater learnt
+//	who is to blame for what does not fit  infer/blame          the water now
 //	the pour, the service, the sheet       plan                 work sheet
 //	what comes, and how that held          plan                 outlook
 //	first acts, hours left without power   emergency            halfwater emergency, emergency

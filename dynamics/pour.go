@@ -212,3 +212,33 @@ func (w *Water) ions(by float64) {
 		*x *= by
 	}
 }
+
+// Poured is the mean of the waters of the course's changes; a middling tap when there were none.
+func (c *Course) Poured() Water {
+	var sum Water
+	n := 0.0
+	for _, e := range c.Events {
+		if e.Kind != Poured || e.Change == 0 {
+			continue
+		}
+		p := e.Pour
+		n++
+		sum.Ca += p.Ca
+		sum.Mg += p.Mg
+		sum.Na += p.Na
+		sum.K += p.K
+		sum.Cl += p.Cl
+		sum.SO4 += p.SO4
+		sum.Alk += p.Alk
+		sum.NO3 += p.NO3
+		sum.PO4 += p.PO4
+		sum.DOC += p.DOC
+	}
+	if n == 0 {
+		return Water{Ca: 1.1, Mg: 0.3, Na: 0.8, K: 0.1, Cl: 0.8, SO4: 0.5, Alk: 1.8, DOC: 2}
+	}
+	for _, x := range []*float64{&sum.Ca, &sum.Mg, &sum.Na, &sum.K, &sum.Cl, &sum.SO4, &sum.Alk, &sum.NO3, &sum.PO4, &sum.DOC} {
+		*x /= n
+	}
+	return sum
+}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/infer/blame"
 	"halfwater/quantity"
 )
 
@@ -102,7 +103,7 @@ func TestNoAlarmIsTooHighToBelieve(t *testing.T) {
 			water := 0.0
 			for _, c := range b.Contradictions {
 				for _, x := range c.Culprits {
-					if x.Code == ByWater && slices.Contains(c.Lines, line.ID) {
+					if x.Code == blame.ByWater && slices.Contains(c.Lines, line.ID) {
 						water = x.Odds
 					}
 				}

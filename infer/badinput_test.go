@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/infer/blame"
 	"halfwater/kit"
 	"halfwater/quantity"
 )
@@ -69,7 +70,7 @@ func sound(t testing.TB, name string, b Belief, lines []book.Line) {
 			continue
 		}
 		named := slices.Contains(e.Readings, l.ID) || slices.ContainsFunc(b.Doubtful, func(d Doubtful) bool { return d.Line == l.ID }) ||
-			slices.ContainsFunc(b.Contradictions, func(c Contradiction) bool { return slices.Contains(c.Lines, l.ID) })
+			slices.ContainsFunc(b.Contradictions, func(c blame.Contradiction) bool { return slices.Contains(c.Lines, l.ID) })
 		if !named {
 			t.Errorf("%s: reading %s of %s was dropped without a word", name, l.ID, m.Label())
 		}
@@ -115,7 +116,7 @@ func TestBadInput(t *testing.T) {
 	}
 	named := func(of quantity.Measurand, code string, ids ...book.ID) func(*testing.T, Belief) {
 		return func(t *testing.T, b Belief) {
-			i := slices.IndexFunc(b.Contradictions, func(c Contradiction) bool { return c.Of == of && c.odds(code) > 0 })
+			i := slices.IndexFunc(b.Contradictions, func(c blame.Contradiction) bool { return c.Of == of && c.Odds(code) > 0 })
 			if i < 0 {
 				t.Fatalf("not named: %+v", b.Contradictions)
 			}
@@ -181,14 +182,14 @@ func TestBadInput(t *testing.T) {
 			a := n.read(t, day(9), staff, "180")
 			b := n.read(t, day(12), staff, "198")
 			n.read(t, day(14), staff, "196")
-			return named(quantity.OfLevel, ByLog, a, b)
+			return named(quantity.OfLevel, blame.ByLog, a, b)
 		}},
 		{"two readings of one minute and kit, 5 and 50", day(20), func(t *testing.T, n *notes) func(*testing.T, Belief) {
 			facts(n)
 			weekly(t, n, day0, 2)
 			a := n.read(t, day(15), no3Card, "5")
 			b := n.read(t, day(15), no3Card, "50")
-			return named(quantity.OfNO3, ByReading, a, b)
+			return named(quantity.OfNO3, blame.ByReading, a, b)
 		}},
 		{"half a year without a line", day(230), func(t *testing.T, n *notes) func(*testing.T, Belief) {
 			facts(n)

@@ -26,7 +26,7 @@ func (w *walk) firstRead(from time.Time) map[quantity.Measurand]float64 {
 // what was read first, each in wide doubt; mulm and nitrifiers as for the load of the first days, more or
 // less.
 func (q *question) begin(first map[quantity.Measurand]float64) {
-	w := q.poured()
+	w := q.Course.Poured()
 	sd := func(m quantity.Measurand) float64 {
 		if _, ok := first[m]; ok {
 			return value("begin.read")
@@ -101,34 +101,4 @@ func neutral(w *dynamics.Water) {
 	}
 	w.Na -= open + 2*w.SO4
 	w.SO4 = 0
-}
-
-// poured is the mean of the waters of the course's changes; a middling tap when there were none.
-func (q *question) poured() dynamics.Water {
-	var sum dynamics.Water
-	n := 0.0
-	for _, e := range q.Course.Events {
-		if e.Kind != dynamics.Poured || e.Change == 0 {
-			continue
-		}
-		p := e.Pour
-		n++
-		sum.Ca += p.Ca
-		sum.Mg += p.Mg
-		sum.Na += p.Na
-		sum.K += p.K
-		sum.Cl += p.Cl
-		sum.SO4 += p.SO4
-		sum.Alk += p.Alk
-		sum.NO3 += p.NO3
-		sum.PO4 += p.PO4
-		sum.DOC += p.DOC
-	}
-	if n == 0 {
-		return dynamics.Water{Ca: 1.1, Mg: 0.3, Na: 0.8, K: 0.1, Cl: 0.8, SO4: 0.5, Alk: 1.8, DOC: 2}
-	}
-	for _, x := range []*float64{&sum.Ca, &sum.Mg, &sum.Na, &sum.K, &sum.Cl, &sum.SO4, &sum.Alk, &sum.NO3, &sum.PO4, &sum.DOC} {
-		*x /= n
-	}
-	return sum
 }

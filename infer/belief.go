@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/infer/blame"
 	"halfwater/quantity"
 )
 
@@ -74,25 +75,6 @@ type Evidence struct {
 	Alarming bool
 }
 
-// Contradiction is evidence that does not fit together, with who may be to blame.
-type Contradiction struct {
-	Of       quantity.Measurand
-	Lines    []book.ID // readings that do not fit, in the order of the book
-	Culprits []Culprit // likeliest first; the odds sum to 1
-	// Suspect are those of Lines that more likely than not do not say what the water was, by odds over 0.5 that
-	// they were misread, meant otherwise, or made with a lot or pen that is off.
-	Suspect []book.ID
-	Checks  []string // what to do to tell the culprits apart: codes of sentences, "infer.check-blank", ..., what tells most first
-}
-
-// Culprit is one way in which a contradiction may have come about.
-type Culprit struct {
-	Code string  // of the sentence: "infer.culprit-reading", "-unit", "-lot", "-pen", "-log", "-water"
-	Name string  // of the kit, the lot, the unit that was meant, or the line
-	Kit  string  // of a unit, lot or pen: which kit
-	Odds float64 // 0 to 1
-}
-
 // Refusal is a quantity that cannot be known from what the book holds, with the reason's code.
 type Refusal struct {
 	Of   quantity.Measurand
@@ -120,7 +102,7 @@ type Belief struct {
 	Refused  []Refusal
 	Doubtful []Doubtful // in the order of the book
 	// Contradictions are what does not fit together when the whole window is looked at.
-	Contradictions []Contradiction
+	Contradictions []blame.Contradiction
 	// Oddities are what is odd about the times of lines.
 	Oddities []Oddity
 	// Bases are the odds of what each kit's numbers count, where neither card nor leaflet says; none at a first look.

@@ -9,6 +9,7 @@ import (
 
 	"halfwater/book"
 	"halfwater/enclosure"
+	"halfwater/infer/blame"
 	"halfwater/infer/fit"
 	"halfwater/quantity"
 )
@@ -54,7 +55,7 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	defer end(watch)
 	b.window.Before = nil // one belief does not keep all that were before it
 	if err == nil {
-		b.Contradictions = append(b.Contradictions, contradict(a.question, &a.post, lines)...)
+		b.Contradictions = append(b.Contradictions, a.question.contradictions(&a.post, lines)...)
 	}
 	if err != nil || !a.post.Sure || a.question.astray(&a.post) {
 		return b, nil
@@ -123,7 +124,7 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 	v.no2.elapse(w.At)
 	v.testify(&b, lines)
 	v.draw(&b, w.Seed)
-	b.Contradictions = risen(lines)
+	b.Contradictions = blame.Risen(lines)
 	b.Oddities = oddities(known, lines, w, v.from)
 	return b, v, lines, nil
 }

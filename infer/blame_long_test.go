@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/infer/blame"
 	"halfwater/kit"
 	"halfwater/quantity"
 )
@@ -42,18 +43,18 @@ func TestBlame(t *testing.T) {
 			switch fault {
 			case "lot":
 				e.spoil(lot, from, math.Exp(0.7*e.r.NormFloat64()))
-				want = ByLot
+				want = blame.ByLot
 			case "unit":
 				times := map[quantity.Measurand]float64{quantity.OfNO3: 1 / 4.427, quantity.OfKH: 2}[k.Of]
 				e.spoil(lot, day0, times)
 				its = affected(e, k, day0)
-				want = ByUnit
+				want = blame.ByUnit
 			case "decimal":
 				its = its[len(its)/2 : len(its)/2+1]
 				e.slip(k, its[0], 10)
-				want = ByDecimal
+				want = blame.ByDecimal
 			case "change":
-				want = ByLog
+				want = blame.ByLog
 			}
 			at := day0.AddDate(0, 0, 7*18+1)
 			b, err := Believe(Window{Lines: e.lines, At: at, Recorded: at, Seed: 1})
@@ -63,19 +64,19 @@ func TestBlame(t *testing.T) {
 			n++
 			found := false
 			for _, c := range b.Contradictions {
-				mine := slices.ContainsFunc(c.Lines, func(id book.ID) bool { return slices.Contains(its, id) }) || c.odds(ByLog) > 0.3 && fault == "change"
+				mine := slices.ContainsFunc(c.Lines, func(id book.ID) bool { return slices.Contains(its, id) }) || c.Odds(blame.ByLog) > 0.3 && fault == "change"
 				if !mine || fault == "nothing" || found {
 					other[c.Culprits[0].Code]++
 					continue
 				}
 				found = true
-				if top := c.Culprits[0].Code; top == want || top == ByReading && want == ByDecimal {
+				if top := c.Culprits[0].Code; top == want || top == blame.ByReading && want == blame.ByDecimal {
 					blamed++
 				}
-				for _, code := range []string{ByChance, ByReading, ByUnit, ByLot, ByPen, ByLog, ByWater} {
-					odds := c.odds(code)
-					if code == ByReading {
-						odds += c.odds(ByDecimal)
+				for _, code := range []string{blame.ByChance, blame.ByReading, blame.ByUnit, blame.ByLot, blame.ByPen, blame.ByLog, blame.ByWater} {
+					odds := c.Odds(code)
+					if code == blame.ByReading {
+						odds += c.Odds(blame.ByDecimal)
 					}
 					if odds == 0 {
 						continue
@@ -83,7 +84,7 @@ func TestBlame(t *testing.T) {
 					at := min(int(odds*5), 4)
 					bins[at].n++
 					bins[at].odds += odds
-					if code == want || code == ByReading && want == ByDecimal {
+					if code == want || code == blame.ByReading && want == blame.ByDecimal {
 						bins[at].right++
 					}
 				}
@@ -93,7 +94,7 @@ func TestBlame(t *testing.T) {
 			}
 		}
 		t.Logf("%s: %d of %d named, %d with the right one first; others first blamed %v", fault, named, n, blamed, other)
-		if fault == "nothing" && other[ByLot]+other[ByUnit]+other[ByPen]+other[ByLog] > 1 {
+		if fault == "nothing" && other[blame.ByLot]+other[blame.ByUnit]+other[blame.ByPen]+other[blame.ByLog] > 1 {
 			t.Errorf("nothing was wrong, and blamed are %v", other)
 		}
 	}
@@ -120,8 +121,8 @@ func TestThirdOfTheTruthByCard(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if slices.ContainsFunc(b.Contradictions, func(c Contradiction) bool {
-					return c.Of == quantity.OfNO3 && c.odds(ByLot)+c.odds(ByUnit) > 0.5
+				if slices.ContainsFunc(b.Contradictions, func(c blame.Contradiction) bool {
+					return c.Of == quantity.OfNO3 && c.Odds(blame.ByLot)+c.Odds(blame.ByUnit) > 0.5
 				}) {
 					named++
 				}

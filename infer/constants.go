@@ -2,8 +2,10 @@ package infer
 
 import (
 	_ "embed"
+	"slices"
 
 	"halfwater/cite"
+	"halfwater/infer/blame"
 )
 
 //go:embed constants.txt
@@ -11,7 +13,7 @@ var constantsText string
 
 var constants = cite.MustParse(constantsText)
 
-// Constants are the numbers of this package, each with its source.
-func Constants() []cite.Constant { return append([]cite.Constant(nil), constants.List...) }
+// Constants are the numbers of this package and of package blame, each with its source.
+func Constants() []cite.Constant { return slices.Concat(constants.List, blame.Constants()) }
 
 func value(name string) float64 { return constants.Value(name) }

@@ -16,7 +16,7 @@ func BenchmarkContradict(b *testing.B) {
 		b.Run(kind, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				contradict(q, post, lines)
+				q.contradictions(post, lines)
 			}
 		})
 	}

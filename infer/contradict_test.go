@@ -8,26 +8,16 @@ import (
 
 	"halfwater/book"
 	"halfwater/enclosure"
+	"halfwater/infer/blame"
 	"halfwater/kit"
 	"halfwater/quantity"
 	"halfwater/water"
 )
 
-// odds are those of all culprits with a code.
-func (c Contradiction) odds(code string) float64 {
-	sum := 0.0
-	for _, x := range c.Culprits {
-		if x.Code == code {
-			sum += x.Odds
-		}
-	}
-	return sum
-}
-
 // contradiction is that of a measurand; the test ends when there is none.
-func contradiction(t *testing.T, b Belief, of quantity.Measurand) Contradiction {
+func contradiction(t *testing.T, b Belief, of quantity.Measurand) blame.Contradiction {
 	t.Helper()
-	i := slices.IndexFunc(b.Contradictions, func(c Contradiction) bool { return c.Of == of })
+	i := slices.IndexFunc(b.Contradictions, func(c blame.Contradiction) bool { return c.Of == of })
 	if i < 0 {
 		t.Fatalf("nothing of %s does not fit: %+v", of.Label(), b.Contradictions)
 	}
@@ -60,7 +50,7 @@ func twoKits(t *testing.T, first, second string, weeks int) (*notes, []book.ID, 
 func TestTwoKits(t *testing.T) {
 	n, first, second, at := twoKits(t, "40", "10", 1)
 	c := contradiction(t, n.believe(t, at), quantity.OfNO3)
-	if unit, lot := c.odds(ByUnit), c.odds(ByLot); unit < 1.5*lot || unit > 0.5 {
+	if unit, lot := c.Odds(blame.ByUnit), c.Odds(blame.ByLot); unit < 1.5*lot || unit > 0.5 {
 		t.Errorf("40 and 10 once: unit %.2f, lot %.2f of %+v", unit, lot, c.Culprits)
 	}
 	if !slices.Contains(c.Lines, first[0]) || !slices.Contains(c.Lines, second[0]) {
@@ -74,7 +64,7 @@ func TestTwoKits(t *testing.T) {
 
 	n, _, second, at = twoKits(t, "40", "10", 4)
 	c = contradiction(t, n.believe(t, at), quantity.OfNO3)
-	if top := c.Culprits[0]; top.Code != ByUnit || top.Kit != "second card" || top.Name != "N" || top.Odds < 0.5 {
+	if top := c.Culprits[0]; top.Code != blame.ByUnit || top.Kit != "second card" || top.Name != "N" || top.Odds < 0.5 {
 		t.Errorf("40 and 10 four times: %+v", c.Culprits)
 	}
 	if !slices.Equal(c.Suspect, second) {
@@ -84,7 +74,7 @@ func TestTwoKits(t *testing.T) {
 	for _, weeks := range []int{1, 8} {
 		n, _, _, at = twoKits(t, "25", "10", weeks)
 		c = contradiction(t, n.believe(t, at), quantity.OfNO3)
-		if unit, lot := c.odds(ByUnit), c.odds(ByLot); lot <= unit {
+		if unit, lot := c.Odds(blame.ByUnit), c.Odds(blame.ByLot); lot <= unit {
 			t.Errorf("25 and 10, %d times: unit %.2f, lot %.2f of %+v", weeks, unit, lot, c.Culprits)
 		}
 	}
@@ -185,7 +175,7 @@ func TestThirdOfTheTruth(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := contradiction(t, b, quantity.OfKH)
-		if c.odds(ByLot) < 0.5 || c.Culprits[0].Kit != khDrops.Name {
+		if c.Odds(blame.ByLot) < 0.5 || c.Culprits[0].Kit != khDrops.Name {
 			t.Errorf("seed %d: %+v", seed, c.Culprits)
 		}
 		for _, id := range lot {
@@ -216,7 +206,7 @@ func TestKnownSampleNamesTheLot(t *testing.T) {
 		n.add(at, book.KnownSample{What: "nitrate standard", Kit: no3Card.Name, Of: quantity.OfNO3, Value: float64(quantity.NitrateAsNO3(50)), Shown: "10"})
 	}
 	c := contradiction(t, n.believe(t, at.Add(time.Hour)), quantity.OfNO3)
-	if c.odds(ByLot)+c.odds(ByUnit) < 0.6 {
+	if c.Odds(blame.ByLot)+c.Odds(blame.ByUnit) < 0.6 {
 		t.Errorf("50 read as 10 twice: %+v", c.Culprits)
 	}
 	for _, id := range ids {
@@ -230,7 +220,7 @@ func TestKnownSampleNamesTheLot(t *testing.T) {
 // that strips are poor in soft water, and to hold both against KH and CO2.
 func TestStripAgainstPen(t *testing.T) {
 	strip := kit.Kit{Name: "pH strip", Of: quantity.OfPH, Form: kit.Strip, Unit: "pH", Steps: []float64{6, 6.5, 7, 7.5, 8, 8.5}}
-	ask := func(kh string, calibrated time.Time) Contradiction {
+	ask := func(kh string, calibrated time.Time) blame.Contradiction {
 		pen := phPen
 		pen.Calibrated = calibrated
 		n := notes{}
@@ -256,14 +246,14 @@ func TestStripAgainstPen(t *testing.T) {
 	if slices.Contains(hard.Checks, "infer.check-strip-soft") {
 		t.Error("a strip is called poor in hard water")
 	}
-	if soft.odds(ByLot) <= hard.odds(ByLot) || soft.odds(ByLot) <= soft.odds(ByPen) {
-		t.Errorf("the strip is blamed with %.2f in soft water, %.2f in hard; the pen with %.2f", soft.odds(ByLot), hard.odds(ByLot), soft.odds(ByPen))
+	if soft.Odds(blame.ByLot) <= hard.Odds(blame.ByLot) || soft.Odds(blame.ByLot) <= soft.Odds(blame.ByPen) {
+		t.Errorf("the strip is blamed with %.2f in soft water, %.2f in hard; the pen with %.2f", soft.Odds(blame.ByLot), hard.Odds(blame.ByLot), soft.Odds(blame.ByPen))
 	}
 	known := ask("8", day0.AddDate(0, 0, -2))
 	if slices.Contains(known.Checks, "infer.check-calibrated-when") {
 		t.Error("asks for a date that it has")
 	}
-	if known.odds(ByPen) >= hard.odds(ByPen) {
-		t.Errorf("a pen calibrated four days ago is blamed with %.2f, one that never was with %.2f", known.odds(ByPen), hard.odds(ByPen))
+	if known.Odds(blame.ByPen) >= hard.Odds(blame.ByPen) {
+		t.Errorf("a pen calibrated four days ago is blamed with %.2f, one that never was with %.2f", known.Odds(blame.ByPen), hard.Odds(blame.ByPen))
 	}
 }

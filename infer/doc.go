@@ -13,7 +13,7 @@
 // infer/fit). What the book says becomes a question (question.go, beginning.go, source.go), each kind of reading
 // its evidence (evidence.go, series.go, beside.go, basis.go), the ends of the histories the draws
 // (histories.go). [Foresee] runs them on over lines that are expected; [Learn] tells what they say of the
-// enclosure's own constants; contradict.go weighs who is to blame for what does not fit.
+// enclosure's own constants; package blame weighs who is to blame for what does not fit.
 //
 // [Glance] is the first look: one pass through the book with one joint normal over some thirty unknowns (carry.go, pour.go,
 // read.go, gauss.go), total ammonia and nitrite as chances over cells of their logarithm with bumps
@@ -22,6 +22,7 @@
 //
 // # Limits
 //
-// What was learnt before the last 26 to 39 weeks is not carried over. Near KH zero one of two branches is
-// described. What simulated enclosures said of the bands stands in doc/infer.md.
+// What was learnt before the last 26 to 39 weeks comes from the half year before them and no further, widened (seasons.go,
+// inherit.go); the bias of a lot in use does not. Two accounts are described at most ([Belief].Branches). What simulated
+// enclosures said of the bands stands in doc/infer.md.
 package infer

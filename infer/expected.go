@@ -31,7 +31,7 @@ func Expected(b Belief, k kit.Kit) (quantity.Band[float64], bool) {
 			return quantity.Band[float64]{}, false
 		}
 		if k.Of == quantity.OfTDS {
-			v *= tdsFactor(k)
+			v *= k.Factor()
 		}
 		e := sd * z[i%len(z)]
 		if m.Log {
@@ -51,10 +51,3 @@ func Expected(b Belief, k kit.Kit) (quantity.Band[float64], bool) {
 
 // expecting keeps the blur apart from the draws.
 const expecting = 0x6e6f77
-
-func tdsFactor(k kit.Kit) float64 {
-	if k.TDSFactor > 0 {
-		return k.TDSFactor
-	}
-	return math.Sqrt(0.5 * 0.7)
-}

@@ -59,10 +59,7 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 		}
 	}
 	out := make([]Belief, len(at))
-	bothHands(len(at), func(k int) {
-		if watch.Stopped() {
-			return
-		}
+	fit.Watch{Done: watch.Done}.Each(len(at), func(k int) {
 		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))
 		o := b
 		o.At, o.account, o.Branches = t, nil, nil
@@ -94,12 +91,8 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	known := w.Recorded
 	lines := withExpected(book.Standing(w.Lines, known), expected, known)
 	out, errs := make([]Belief, len(at)), make([]error, len(at))
-	step := watch.Count(len(at))
-	bothHands(len(at), func(k int) {
-		if !watch.Stopped() {
-			out[k], errs[k] = Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
-			step()
-		}
+	watch.Each(len(at), func(k int) {
+		out[k], errs[k] = Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
 	})
 	if watch.Stopped() {
 		return nil, fit.ErrStopped

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/infer/blame"
 	"halfwater/kit"
 	"halfwater/quantity"
 )
@@ -22,10 +23,10 @@ func TestLevelsThatRise(t *testing.T) {
 	}{
 		{"falls", "200", "191", nil, ""},
 		{"a millimetre", "200", "201", nil, ""},
-		{"a top-up's worth", "180", "200", nil, ByLog},
+		{"a top-up's worth", "180", "200", nil, blame.ByLog},
 		{"a top-up's worth, and topped up", "180", "200", book.TopUp{Source: "RO", Litres: 8}, ""},
 		{"a top-up's worth, and changed", "180", "200", book.Change{OutLitres: 8, In: []book.Poured{{Source: "RO", Litres: 16}}}, ""},
-		{"a hand too high", "100", "290", nil, ByReading},
+		{"a hand too high", "100", "290", nil, blame.ByReading},
 	} {
 		n := notes{}
 		n.add(at(0), staff)
@@ -34,7 +35,7 @@ func TestLevelsThatRise(t *testing.T) {
 			n.add(at(2), c.between)
 		}
 		b := n.read(t, at(3), staff, c.to)
-		out := risen(n.lines)
+		out := blame.Risen(n.lines)
 		if c.first == "" {
 			if len(out) > 0 {
 				t.Errorf("%s: %+v", c.name, out)

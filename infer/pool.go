@@ -172,11 +172,11 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 	var sum float64
 	for c := range cells {
 		x := math.Exp(middleOf(c))
-		like := shown(m, of, x)
+		like := m.ChanceNear(of, x)
 		down, up := of, of
 		down.Lo, down.OpenBelow = of.Of.Span().Lo, true
 		up.Hi, up.OpenAbove = of.Of.Span().Hi, true
-		d, h := shown(m, down, x), shown(m, up, x)
+		d, h := m.ChanceNear(down, x), m.ChanceNear(up, x)
 		for u := range usuals {
 			have := p.p[u][c]
 			low += have * d

@@ -43,7 +43,7 @@ func (w *walk) read(l book.Line, r book.Reading) (Doubtful, bool) {
 		}
 		if r.Of == quantity.OfTDS {
 			k, _ := w.facts.Kit(r.Kit)
-			f := tdsFactor(k)
+			f := k.Factor()
 			each(&d.Expected, func(x float64) float64 { return x * f })
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"halfwater/infer/blame"
 	"halfwater/quantity"
 )
 
@@ -153,14 +154,14 @@ func TestUnwrittenSalt(t *testing.T) {
 				}
 				scores[k].take(x, s.truth, none, none)
 			}
-			pen := func(c Contradiction) bool {
-				return c.Of == quantity.OfEC && c.Culprits[0].Code == ByPen && c.Culprits[0].Odds > 0.5
+			pen := func(c blame.Contradiction) bool {
+				return c.Of == quantity.OfEC && c.Culprits[0].Code == blame.ByPen && c.Culprits[0].Odds > 0.5
 			}
 			if slices.ContainsFunc(b.Contradictions, pen) {
 				blamed++
 			}
 			for _, c := range b.Contradictions {
-				if slices.ContainsFunc(c.Culprits, func(c Culprit) bool { return c.Code == ByLog && c.Name == "dose" }) {
+				if slices.ContainsFunc(c.Culprits, func(c blame.Culprit) bool { return c.Code == blame.ByLog && c.Name == "dose" }) {
 					doses++
 					break
 				}

@@ -90,3 +90,11 @@ func FromTDS(tds Interval, factor float64) (Interval, error) {
 func At25(read quantity.Conductivity, water quantity.Celsius) quantity.Conductivity {
 	return read / quantity.Conductivity(1+table.Value("ec meter: per degree")*float64(water-25))
 }
+
+// Factor is what a TDS pen makes of 1 uS/cm, mg/L: the one printed on it, or else what lies between the usual ones.
+func (k Kit) Factor() float64 {
+	if k.TDSFactor > 0 {
+		return k.TDSFactor
+	}
+	return math.Sqrt(table.Value("tds: factor low") * table.Value("tds: factor high"))
+}

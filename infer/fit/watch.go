@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"sync"
+	"sync/atomic"
 )
 
 // ErrStopped says that a work was ended before it was done. There is no answer then, not even half of one.
@@ -35,8 +36,8 @@ func (w Watch) Stopped() bool {
 	}
 }
 
-// Count gives what is to be called after each of so many equal steps, by whichever worker took it.
-func (w Watch) Count(steps int) (step func()) {
+// count gives what is to be called after each of so many equal steps, by whichever worker took it.
+func (w Watch) count(steps int) (step func()) {
 	if w.Progress == nil {
 		return func() {}
 	}
@@ -52,16 +53,20 @@ func (w Watch) Count(steps int) (step func()) {
 	}
 }
 
-// each calls do for 0 to n-1, by two workers that each have a run of their own, until the work is stopped. What do
+// Each calls do for 0 to n-1, by two workers, each whatever comes next, until the work is stopped. What do
 // writes must belong to its index: then the result does not hang on who was first.
+func (w Watch) Each(n int, do func(i int)) { w.each(n, func(i int, _ *run) { do(i) }) }
+
+// each is Each with a run for each worker to work in.
 func (w Watch) each(n int, do func(i int, r *run)) {
 	const workers = 2
-	step := w.Count(n)
+	step := w.count(n)
+	var next atomic.Int64
 	var wg sync.WaitGroup
-	for first := range workers {
+	for range workers {
 		wg.Go(func() {
 			var r run
-			for i := first; i < n && !w.Stopped(); i += workers {
+			for i := int(next.Add(1)) - 1; i < n && !w.Stopped(); i = int(next.Add(1)) - 1 {
 				do(i, &r)
 				step()
 			}
@@ -75,7 +80,7 @@ func each(n int, do func(i int, r *run)) { Watch{}.each(n, do) }
 
 // together does something with every mode at the same time; each hangs on itself alone.
 func (w Watch) together(modes []mode, do func(i int, m mode) mode) {
-	step := w.Count(len(modes))
+	step := w.count(len(modes))
 	var wg sync.WaitGroup
 	for i := range modes {
 		wg.Go(func() {

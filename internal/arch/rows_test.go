@@ -12,7 +12,8 @@ var rows = []row{
 	{"5", "audit"},
 	{"4", "plan emergency"},
 	{"3", "infer"},
-	{"2b", "infer/fit"}, // the inverse problem: it knows histories and readings, not what a belief is
+	{"2c", "infer/blame"}, // it judges what histories were found; what is believed is not its matter
+	{"2b", "infer/fit"},   // the inverse problem: it knows histories and readings, not what a belief is
 	{"2", "dynamics"},
 	{"1e", "load"},
 	{"1d", "book"},
@@ -52,7 +53,7 @@ const onlyEmbed = "demo"
 
 // guests are the modules that are not ours, and who may import them.
 var guests = []guest{
-	{"gonum.org/v1/gonum", "water climate husbandry enclosure load dynamics infer infer/fit plan audit"},
+	{"gonum.org/v1/gonum", "water climate husbandry enclosure load dynamics infer infer/fit infer/blame plan audit"},
 	{"modernc.org/sqlite", "internal/store"},
 	{"github.com/pelletier/go-toml/v2", "internal/files"},
 	{"github.com/alecthomas/kong", "cmd/halfwater"},

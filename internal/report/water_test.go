@@ -15,6 +15,7 @@ import (
 	"halfwater/book"
 	"halfwater/enclosure"
 	"halfwater/infer"
+	"halfwater/infer/blame"
 	"halfwater/internal/draw"
 	"halfwater/internal/say"
 	"halfwater/plan"
@@ -39,9 +40,9 @@ func reckoned() infer.Belief {
 		}
 		b.Draws = append(b.Draws, d)
 	}
-	b.Contradictions = []infer.Contradiction{{
+	b.Contradictions = []blame.Contradiction{{
 		Of: quantity.OfKH, Lines: []book.ID{"kh2", "kh"},
-		Culprits: []infer.Culprit{{Code: "infer.culprit-reading", Name: "kh2", Odds: .7}, {Code: "infer.culprit-log", Name: "change", Odds: .2}, {Code: "infer.culprit-water", Name: "poured", Odds: .1}},
+		Culprits: []blame.Culprit{{Code: "infer.culprit-reading", Name: "kh2", Odds: .7}, {Code: "infer.culprit-log", Name: "change", Odds: .2}, {Code: "infer.culprit-water", Name: "poured", Odds: .1}},
 		Suspect:  []book.ID{"kh2"}, Checks: []string{"infer.check-again"},
 	}}
 	return b

@@ -1,4 +1,4 @@
-package infer
+package blame
 
 import (
 	"slices"
@@ -76,8 +76,8 @@ func (c *court) checks(con Contradiction) []string {
 // forms tells whether strips or cards, and whether pens, are among the readings, and whether one of the pens has no
 // date of calibration.
 func (c *court) forms(con Contradiction) (strips, pens, undated bool) {
-	for _, w := range c.q.witnesses {
-		if !slices.Contains(con.Lines, w.line.ID) {
+	for _, w := range c.q.Witnesses {
+		if !slices.Contains(con.Lines, w.Line.ID) {
 			continue
 		}
 		k, ok := c.kits.at(w)

@@ -1,4 +1,4 @@
-package infer
+package blame
 
 import (
 	"math"
@@ -7,10 +7,10 @@ import (
 	"halfwater/quantity"
 )
 
-// risen names levels that rose while no water is written down as poured in: a top-up that was forgotten, a staff
+// Risen names levels that rose while no water is written down as poured in: a top-up that was forgotten, a staff
 // misread, or water that came by itself, from mist, drip or drainage. A level falls by evaporation; it rises by no
 // other way.
-func risen(lines []book.Line) []Contradiction {
+func Risen(lines []book.Line) []Contradiction {
 	var out []Contradiction
 	var last *book.Line
 	for i := range lines {
@@ -41,7 +41,7 @@ func rose(before, after *book.Line) (Contradiction, bool) {
 	if rise < sd {
 		return Contradiction{}, false
 	}
-	chance := density(rise/sd) / sd
+	chance := math.Exp(-square(rise/sd)/2) / (sd * math.Sqrt(2*math.Pi))
 	usual := value("level.topup")
 	forgot := value("level.forgot") * math.Exp(-rise/usual) / usual
 	misread := 2 * value("level.odd") / value("level.range")

@@ -1,7 +1,6 @@
-package infer
+package blame
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -11,52 +10,18 @@ import (
 	"halfwater/quantity"
 )
 
-// mostContradictions is how many are named.
-const mostContradictions = 6
-
-// contradict names what does not fit in the readings of a question, and weighs who is to blame: one reading,
-// the unit, the lot, the book, or the water. Each is weighed by how likely it makes the readings that it is
-// about when all others are taken as they are. What several may explain is one contradiction; when it is named
-// the likeliest is taken as found and the rest is looked at again. It is a pure function of its arguments; the
-// lines are those that the question was asked of.
-func contradict(q *question, post *fit.Posterior, lines []book.Line) []Contradiction {
-	if len(q.witnesses) == 0 || len(q.witnesses) != len(q.Readings) {
-		return nil
-	}
-	which := heard(q)
-	s, ok := newScales(q, post, which)
-	if !ok {
-		return nil
-	}
-	c := courtOf(q, post, lines, which, s)
-	for range mostContradictions {
-		named, after := c.next()
-		if named == nil {
-			break
-		}
-		c.out = append(c.out, *named)
-		if after == nil {
-			return c.out
-		}
-		c.scales = after
-	}
-	c.scales = s
-	c.apart()
-	return c.out
-}
-
 // courtOf has the charges against some readings of a question, and the scales to weigh them.
-func courtOf(q *question, post *fit.Posterior, lines []book.Line, which []int, s *scales) *court {
+func courtOf(q *Question, post *fit.Posterior, which []int, s *scales) *court {
 	some := *q
-	some.Readings, some.witnesses = s.readings, nil
+	some.Readings, some.Witnesses = s.readings, nil
 	for _, i := range which {
-		some.witnesses = append(some.witnesses, q.witnesses[i])
+		some.Witnesses = append(some.Witnesses, q.Witnesses[i])
 	}
 	c := &court{
-		q: &some, mode: post.Mode, lines: lines, kits: shelfOf(lines), scales: s,
+		q: &some, mode: post.Mode, lines: q.Lines, kits: shelfOf(q.Lines), scales: s,
 		inside: map[book.ID]bool{}, others: map[int][]charge{},
 	}
-	for _, l := range lines {
+	for _, l := range q.Lines {
 		_, c.inside[l.ID] = l.Body.(book.Reading)
 	}
 	c.charges = c.allege()
@@ -66,7 +31,7 @@ func courtOf(q *question, post *fit.Posterior, lines []book.Line, which []int, s
 
 // court is the weighing of one book.
 type court struct {
-	q         *question
+	q         *Question
 	mode      []float64
 	lines     []book.Line
 	kits      shelf
@@ -114,7 +79,7 @@ func (c *court) next() (*Contradiction, *scales) {
 		}
 	}
 	named, most := c.name(group, rivals)
-	if most == nil || named.chance() > 0.5 {
+	if most == nil || named.Odds(ByChance) > 0.5 {
 		return nil, nil
 	}
 	if most != &all[top] {
@@ -127,16 +92,6 @@ func (c *court) next() (*Contradiction, *scales) {
 
 // hopeless is by how many nats a charge must be worse than the likeliest to be forgotten.
 const hopeless = 7
-
-// chance is the odds that nothing is wrong.
-func (c *Contradiction) chance() float64 {
-	for _, x := range c.Culprits {
-		if x.Code == ByChance {
-			return x.Odds
-		}
-	}
-	return 0
-}
 
 // with is a group with the lines of a charge in it.
 func (c *court) with(group []int, ch *charge) []int {
@@ -208,16 +163,16 @@ func (c *court) name(group []int, rivals []*charge) (Contradiction, *charge) {
 			}
 		}
 	}
-	con := Contradiction{Of: kindOf(c.q.witnesses[group[0]])}
+	con := Contradiction{Of: c.q.Witnesses[group[0]].Reads}
 	con.blame(culprits)
 	for _, i := range group {
 		about[i]++
 	}
-	for i := range c.q.witnesses {
+	for i := range c.q.Witnesses {
 		if about[i] < leastAbout && !slices.ContainsFunc(group, func(j int) bool { return c.disagree(min(i, j), max(i, j)) }) {
 			continue
 		}
-		id := c.q.witnesses[i].line.ID
+		id := c.q.Witnesses[i].Line.ID
 		con.Lines = append(con.Lines, id)
 		if blamed[i] > 0.5 {
 			con.Suspect = append(con.Suspect, id)
@@ -242,31 +197,10 @@ func shares(weights []float64) (chance float64, out []float64) {
 	return chance / sum, out
 }
 
-// blame keeps the culprits that are likely enough to be named, likeliest first, with odds that sum to 1.
-func (c *Contradiction) blame(all []Culprit) {
-	kept := 0.0
-	for _, x := range all {
-		if x.Odds >= leastOdds {
-			c.Culprits = append(c.Culprits, x)
-			kept += x.Odds
-		}
-	}
-	for i := range c.Culprits {
-		c.Culprits[i].Odds /= kept
-	}
-	slices.SortStableFunc(c.Culprits, func(a, b Culprit) int { return cmp.Compare(b.Odds, a.Odds) })
-}
-
-// leastOdds is under what a culprit is not named, leastAbout under what a reading is not among those that it is about.
-const (
-	leastOdds  = 0.02
-	leastAbout = 0.05
-)
-
 // apart names pairs of readings of the same water that lie far from each other, where nothing was named yet,
 // even when the doubt of both bears it: the keeper sees them and asks.
 func (c *court) apart() {
-	for j := range c.q.witnesses {
+	for j := range c.q.Witnesses {
 		for i := range j {
 			if !c.disagree(i, j) || c.namedBoth(i, j) {
 				continue
@@ -288,7 +222,7 @@ func (c *court) apart() {
 }
 
 func (c *court) namedBoth(i, j int) bool {
-	a, b := c.q.witnesses[i].line.ID, c.q.witnesses[j].line.ID
+	a, b := c.q.Witnesses[i].Line.ID, c.q.Witnesses[j].Line.ID
 	return slices.ContainsFunc(c.out, func(x Contradiction) bool {
 		return slices.Contains(x.Lines, a) || slices.Contains(x.Lines, b)
 	})
@@ -297,12 +231,12 @@ func (c *court) namedBoth(i, j int) bool {
 // disagree reports whether two readings of one quantity, with no water poured between them, lie so far apart
 // that a keeper asks why.
 func (c *court) disagree(i, j int) bool {
-	a, b := &c.q.witnesses[i], &c.q.witnesses[j]
-	if a.of != b.of || !c.inside[a.line.ID] || !c.inside[b.line.ID] || b.line.At.Sub(a.line.At) > time.Duration(value("blame.same_hours")*float64(time.Hour)) {
+	a, b := &c.q.Witnesses[i], &c.q.Witnesses[j]
+	if a.Of != b.Of || !c.inside[a.Line.ID] || !c.inside[b.Line.ID] || b.Line.At.Sub(a.Line.At) > time.Duration(value("same_hours")*float64(time.Hour)) {
 		return false
 	}
 	for _, l := range c.lines {
-		if l.At.Before(a.line.At) || l.At.After(b.line.At) {
+		if l.At.Before(a.Line.At) || l.At.After(b.Line.At) {
 			continue
 		}
 		switch l.Body.(type) {
@@ -310,13 +244,12 @@ func (c *court) disagree(i, j int) bool {
 			return false
 		}
 	}
-	x, _ := a.middle()
-	y, _ := b.middle()
-	if a.of == quantity.OfPH {
-		return math.Abs(x-y) > value("blame.apart_ph")
+	x, y := a.Middle, b.Middle
+	if a.Of == quantity.OfPH {
+		return math.Abs(x-y) > value("apart_ph")
 	}
 	lo, hi := math.Min(x, y), math.Max(x, y)
-	return lo > 0 && hi/lo > value("blame.apart") && hi-lo > leastApart[a.of]
+	return lo > 0 && hi/lo > value("apart") && hi-lo > leastApart[a.Of]
 }
 
 // leastApart is how far readings lie apart at least, canonical: under it no kit tells.

@@ -1,4 +1,4 @@
-package infer
+package blame
 
 import (
 	"fmt"
@@ -27,7 +27,7 @@ func (court *court) otherwise(c *charge) []charge {
 			first = i
 		}
 	}
-	if !court.inside[q.witnesses[first].line.ID] {
+	if !court.inside[q.Witnesses[first].Line.ID] {
 		return nil
 	}
 	if had, ok := court.others[first]; ok {
@@ -41,15 +41,15 @@ func (court *court) otherwise(c *charge) []charge {
 // before are the ways in which the water may have gone before a reading.
 func (court *court) before(first int) []charge {
 	q := court.q
-	of, until := q.witnesses[first].of, q.Readings[first].Day
+	of, until := q.Witnesses[first].Of, q.Readings[first].Day
 	since := math.Inf(-1)
-	for i, w := range q.witnesses {
-		if d := q.Readings[i].Day; w.of == of && d < until && court.inside[w.line.ID] {
+	for i, w := range q.Witnesses {
+		if d := q.Readings[i].Day; w.Of == of && d < until && court.inside[w.Line.ID] {
 			since = math.Max(since, d)
 		}
 	}
 	out := court.wandered(of)
-	if until-since < value("blame.soon")/24 || math.IsInf(since, 0) {
+	if until-since < value("soon")/24 || math.IsInf(since, 0) {
 		return out
 	}
 	out = append(out, court.stepped(of, since, until)...)
@@ -75,11 +75,11 @@ func (court *court) unwritten(of quantity.Measurand, since, until float64) []cha
 			changes = append(changes, with(e))
 		}
 	}
-	add(ByLog, "change", value("blame.change"), changes...)
-	add(ByLog, "top-up", value("blame.topup"), toppedUp(q.Course, day, 0.05), toppedUp(q.Course, day, 0.12))
+	add(ByLog, "change", value("change"), changes...)
+	add(ByLog, "top-up", value("topup"), toppedUp(q.Course, day, 0.05), toppedUp(q.Course, day, 0.12))
 	for i, e := range slices.Backward(q.Course.Events) {
 		if e.Kind == dynamics.Poured && e.Change > 0 && e.Day < until && e.Day > since-dynamics.Week {
-			add(ByLog, string(e.Line), value("blame.litres"), resized(e.Day, i, 0), resized(e.Day, i, 0.5), resized(e.Day, i, 2))
+			add(ByLog, string(e.Line), value("litres"), resized(e.Day, i, 0), resized(e.Day, i, 0.5), resized(e.Day, i, 2))
 			break
 		}
 	}
@@ -87,12 +87,12 @@ func (court *court) unwritten(of quantity.Measurand, since, until float64) []cha
 	case quantity.OfKH, quantity.OfPH, quantity.OfEC, quantity.OfGH:
 		const meq, mmol = 1 / 2.804, 1 / 5.608 // of a degree
 		for _, d := range []dynamics.Water{{Na: meq, Alk: meq, DIC: meq}, {Ca: mmol, Cl: 2 * mmol}} {
-			add(ByLog, "dose", value("blame.dose")/2, dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
+			add(ByLog, "dose", value("dose")/2, dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
 		}
 	case quantity.OfTAN, quantity.OfNO2, quantity.OfNO3:
 		const molarN = 14.007
 		d := dynamics.Water{TAN: 1, Alk: 1 / molarN}
-		add(ByWater, "", value("blame.pulse"), dosed(q.Course, day, d, 0.3), dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
+		add(ByWater, "", value("pulse"), dosed(q.Course, day, d, 0.3), dosed(q.Course, day, d, 1), dosed(q.Course, day, d, 3))
 	}
 	if court.retelling == nil {
 		coarse := q.Problem
@@ -109,9 +109,9 @@ func (court *court) unwritten(of quantity.Measurand, since, until float64) []cha
 // further, and all that read it see so: more is fed than the book says, plants take what nobody knew of.
 func (court *court) wandered(of quantity.Measurand) []charge {
 	q := court.q
-	c := charge{code: ByWater, prior: value("blame.wander"), sd: value("blame.lot")}
-	for i, w := range q.witnesses {
-		if w.of == of && court.inside[w.line.ID] {
+	c := charge{code: ByWater, prior: value("wander"), sd: value("lot")}
+	for i, w := range q.Witnesses {
+		if w.Of == of && court.inside[w.Line.ID] {
 			c.lines, c.loads = append(c.lines, i), append(c.loads, q.Readings[i].Day/q.Course.Days*court.part(i))
 		}
 	}
@@ -121,7 +121,7 @@ func (court *court) wandered(of quantity.Measurand) []charge {
 // part is what a share of the value of a reading is, as its kit sees.
 func (court *court) part(i int) float64 {
 	r := &court.q.Readings[i]
-	if r.Log || kindOf(court.q.witnesses[i]) == quantity.OfPH {
+	if r.Log || court.q.Witnesses[i].Reads == quantity.OfPH {
 		return 1
 	}
 	return math.Max(court.scales.seen[i], 1)
@@ -132,23 +132,23 @@ func (court *court) part(i int) float64 {
 // make it likelier; then that line is named.
 func (court *court) stepped(of quantity.Measurand, since, until float64) []charge {
 	q := court.q
-	c := charge{code: ByWater, prior: value("blame.water"), sd: value("blame.water_by")}
-	lasts := value("blame.water_lasts")
+	c := charge{code: ByWater, prior: value("water"), sd: value("water_by")}
+	lasts := value("water_lasts")
 	switch of {
 	case quantity.OfTAN, quantity.OfNO2:
-		lasts = value("blame.bump_lasts")
-		c.sd = value("blame.bump_by")
+		lasts = value("bump_lasts")
+		c.sd = value("bump_by")
 		for _, l := range court.lines {
 			if d := q.Course.Day(l.At); d < until && d > until-2*dynamics.Week && upsets(l) {
-				c.name, c.prior = string(l.ID), value("blame.bump")
+				c.name, c.prior = string(l.ID), value("bump")
 			}
 		}
 	case quantity.OfPH:
-		c.sd = value("blame.ph")
+		c.sd = value("ph")
 	}
-	for i, w := range q.witnesses {
+	for i, w := range q.Witnesses {
 		r := &q.Readings[i]
-		if w.of != of || !court.inside[w.line.ID] || r.Day <= since || r.Day > until+4*lasts {
+		if w.Of != of || !court.inside[w.Line.ID] || r.Day <= since || r.Day > until+4*lasts {
 			continue
 		}
 		c.lines, c.loads = append(c.lines, i), append(c.loads, math.Exp(-math.Max(r.Day-until, 0)/lasts)*court.part(i))
@@ -194,7 +194,7 @@ func (court *court) pours(day float64) []dynamics.Event {
 	var known enclosure.Facts
 	var recorded time.Time
 	waterBody := book.MainWater
-	for _, l := range withPure(court.lines) {
+	for _, l := range court.lines {
 		if l.Recorded.After(recorded) {
 			recorded = l.Recorded
 		}
@@ -237,7 +237,7 @@ func toppedUp(c *dynamics.Course, day, share float64) fit.Otherwise {
 // lastPoured is the last change, or top-up, before a day, or else the first after it, to be poured again; a
 // middling tap when there is none.
 func lastPoured(c *dynamics.Course, day float64, change bool) dynamics.Event {
-	e := dynamics.Event{Kind: dynamics.Poured, Pour: (&question{Problem: fit.Problem{Course: c}}).poured()}
+	e := dynamics.Event{Kind: dynamics.Poured, Pour: c.Poured()}
 	e.Pour.Volume, e.Pour.Temp, e.Pour.DIC = 1, 24, e.Pour.Alk
 	found := false
 	for _, have := range c.Events {

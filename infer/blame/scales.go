@@ -1,4 +1,4 @@
-package infer
+package blame
 
 import (
 	"math"
@@ -39,7 +39,7 @@ const unheard = 1e6
 
 // newScales takes the readings of a question with those numbers, from a posterior of all of them; false when
 // the numbers do not bear it.
-func newScales(q *question, post *fit.Posterior, which []int) (*scales, bool) {
+func newScales(q *Question, post *fit.Posterior, which []int) (*scales, bool) {
 	sight := q.Sight(post, which)
 	readings := make([]fit.Reading, len(which))
 	for a, i := range which {
@@ -100,7 +100,7 @@ func rows(all []float64, n int) [][]float64 {
 
 // heard are the readings that are weighed: of each lot, bottle or pen the last, and of the many before them some
 // that stand for all.
-func heard(q *question) []int {
+func heard(q *Question) []int {
 	const last, before = 40, 20
 	byLot := map[int][]int{}
 	var out []int
@@ -163,7 +163,7 @@ func (s *scales) found(c *charge) (*scales, bool) {
 	}
 	if c.shift != nil { // of a size that is a guess
 		floats.Add(t.mean, c.shift)
-		ok = ok && t.share(c.shift, square(value("blame.about")))
+		ok = ok && t.share(c.shift, square(value("about")))
 	}
 	for _, i := range c.lines {
 		t.odd[i] = t.odd[i] || c.odd

@@ -1,7 +1,10 @@
-package infer
+package blame
 
 import (
 	"math"
+
+	"halfwater/infer/fit"
+	"halfwater/kit"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -168,4 +171,13 @@ func (j *jury) learn(a int, slope, curve float64) {
 			floats.AddScaled(j.cov[b][b:], x*curve, with[b:])
 		}
 	}
+}
+
+// oddly is the logarithm of the chance of a reading that says nothing, where its kit was to see g, known to a variance.
+func oddly(r *fit.Reading, g, variance float64) float64 {
+	if r.Log && !r.Point {
+		lo, hi := r.Ends()
+		return math.Log(kit.Misread(lo, hi, g, variance))
+	}
+	return -math.Log(float64(max(r.Classes, 2)))
 }

@@ -1,11 +1,11 @@
-package infer
+package blame
 
 import (
 	"cmp"
 	"math"
 	"slices"
-	"sync"
-	"sync/atomic"
+
+	"halfwater/infer/fit"
 )
 
 // weigh gives the logarithm of the odds of each charge, by itself, against that nothing is wrong.
@@ -14,7 +14,7 @@ func (c *court) weigh() []float64 {
 	for i := range out {
 		out[i] = math.Inf(-1)
 	}
-	bothHands(len(c.families), func(k int) {
+	fit.Watch{}.Each(len(c.families), func(k int) {
 		f := &c.families[k]
 		for j := c.scales.jury(f.its); j.take(); {
 			for _, i := range f.charges[j.from] {
@@ -23,20 +23,6 @@ func (c *court) weigh() []float64 {
 		}
 	})
 	return out
-}
-
-// bothHands does n things by two workers, whoever comes first.
-func bothHands(n int, do func(int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range 2 {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // family is groups of readings that end alike, as those of a lot from some reading on do.

@@ -1,4 +1,4 @@
-package infer
+package blame
 
 import (
 	"fmt"
@@ -10,18 +10,6 @@ import (
 	"halfwater/infer/fit"
 	"halfwater/kit"
 	"halfwater/quantity"
-)
-
-// The codes of culprits; the sentences stand in internal/say.
-const (
-	ByChance  = "infer.culprit-chance"  // nothing is wrong: kits miss so far now and then
-	ByReading = "infer.culprit-reading" // one reading: misread, not shaken, miscounted
-	ByDecimal = "infer.culprit-decimal" // a slip of the decimal point; Name: times how much it was meant
-	ByUnit    = "infer.culprit-unit"    // another unit, basis or factor; Name: the one that was meant
-	ByLot     = "infer.culprit-lot"     // a lot or bottle; Name: of the kit
-	ByPen     = "infer.culprit-pen"     // a pen or meter; Name: of the kit
-	ByLog     = "infer.culprit-log"     // the book: something not written down, or litres; Name: "change", "top-up", "dose", or the line
-	ByWater   = "infer.culprit-water"   // the water really did it; Name: the line that may have brought it about, or ""
 )
 
 // charge is one way in which the book may have come to hold what does not fit.
@@ -45,16 +33,16 @@ func (c *court) allege() []charge {
 	byLot := map[int][]int{}
 	byKit := map[string][]int{}
 	var order []string
-	for i := range q.witnesses {
-		r, w := &q.Readings[i], &q.witnesses[i]
+	for i := range q.Witnesses {
+		r, w := &q.Readings[i], &q.Witnesses[i]
 		k, known := kits.at(*w)
-		of := kindOf(*w)
-		odds := math.Max(r.Odd, value("odd.meter"))
-		out = append(out, charge{code: ByReading, name: string(w.line.ID), prior: odds / (1 - odds), lines: []int{i}, odd: true})
+		of := w.Reads
+		odds := math.Max(r.Odd, value("reading"))
+		out = append(out, charge{code: ByReading, name: string(w.Line.ID), prior: odds / (1 - odds), lines: []int{i}, odd: true})
 		if !known || k.Form == kit.Meter || k.Form == kit.Card {
 			out = append(out, slips(i, r, of)...)
 		}
-		name := kitOf(*w) + "|" + string(of)
+		name := w.Kit + "|" + string(of)
 		if _, have := byKit[name]; !have {
 			order = append(order, name)
 		}
@@ -65,14 +53,14 @@ func (c *court) allege() []charge {
 	}
 	for _, name := range order {
 		its := byKit[name]
-		w := q.witnesses[its[0]]
+		w := q.Witnesses[its[0]]
 		k, _ := kits.at(w)
 		for _, m := range mixups(q, its, k) {
-			m.lines, m.kit = its, kitOf(w)
+			m.lines, m.kit = its, w.Kit
 			out = append(out, m)
 			for _, lot := range lotsOf(q, its) { // who read the leaflet of one lot has read those of others
 				m.lines = lot
-				m.prior *= value("blame.one_lot")
+				m.prior *= value("one_lot")
 				out = append(out, m)
 			}
 		}
@@ -86,11 +74,11 @@ func (c *court) allege() []charge {
 }
 
 // lotsOf are the readings of a kit by lot, when it had several.
-func lotsOf(q *question, its []int) [][]int {
+func lotsOf(q *Question, its []int) [][]int {
 	var out [][]int
 	at := map[string]int{}
 	for _, i := range its {
-		lot := q.witnesses[i].lot
+		lot := q.Witnesses[i].Lot
 		k, have := at[lot]
 		if !have {
 			k = len(out)
@@ -113,17 +101,17 @@ func slips(i int, r *fit.Reading, of quantity.Measurand) []charge {
 	}
 	for _, times := range []float64{10, 0.1} {
 		if r.Lo*times < of.Span().Hi {
-			out = append(out, charge{code: ByDecimal, name: fmt.Sprintf("%g", times), prior: value("blame.decimal"), lines: []int{i}, times: times})
+			out = append(out, charge{code: ByDecimal, name: fmt.Sprintf("%g", times), prior: value("decimal"), lines: []int{i}, times: times})
 		}
 	}
 	return out
 }
 
 // mixups are the other units, bases and factors by which a kit's numbers may have been meant.
-func mixups(q *question, its []int, k kit.Kit) []charge {
+func mixups(q *Question, its []int, k kit.Kit) []charge {
 	var r book.Reading
 	for _, i := range its {
-		if b, ok := q.witnesses[i].line.Body.(book.Reading); ok {
+		if b, ok := q.Witnesses[i].Line.Body.(book.Reading); ok {
 			r = b
 			break
 		}
@@ -143,21 +131,21 @@ func mixups(q *question, its []int, k kit.Kit) []charge {
 	}
 	stated := r.Of.InUnit(1, r.Unit, r.Basis)
 	for _, b := range r.Of.Bases() {
-		add(strings.TrimPrefix(string(b), "as "), stated/r.Of.InUnit(1, r.Unit, b), value("blame.basis"))
+		add(strings.TrimPrefix(string(b), "as "), stated/r.Of.InUnit(1, r.Unit, b), value("basis"))
 	}
 	if len(r.Of.Bases()) == 0 && r.Of != quantity.OfPH {
 		for _, u := range r.Of.Units() {
-			add(u, stated/r.Of.InUnit(1, u, r.Basis), value("blame.unit"))
+			add(u, stated/r.Of.InUnit(1, u, r.Basis), value("unit"))
 		}
 	}
 	if r.Of == quantity.OfTDS {
 		for _, f := range []float64{0.5, 0.64, 0.7} {
-			add(fmt.Sprintf("%g", f), tdsFactor(k)/f, value("blame.factor"))
+			add(fmt.Sprintf("%g", f), k.Factor()/f, value("factor"))
 		}
 	}
 	if k.Form == kit.Drops {
 		for _, times := range []float64{0.5, 2} { // twice the sample, or half of it
-			add(fmt.Sprintf("%g %s a drop", times*k.PerDrop, k.Unit), times, value("blame.sample"))
+			add(fmt.Sprintf("%g %s a drop", times*k.PerDrop, k.Unit), times, value("sample"))
 		}
 	}
 	return out
@@ -169,24 +157,24 @@ const mostTurns = 24
 // lotsOff is a lot or pen that is off far beyond what is usual: from its first reading, or from a later one on.
 func (court *court) lotsOff(its []int) []charge {
 	q, kits := court.q, court.kits
-	w := q.witnesses[its[0]]
+	w := q.Witnesses[its[0]]
 	k, _ := kits.at(w)
-	c := charge{code: ByLot, name: kitOf(w), kit: kitOf(w), sd: value("blame.lot")}
-	whole, later := value("blame.lot_odds"), value("blame.lot_later")
+	c := charge{code: ByLot, name: w.Kit, kit: w.Kit, sd: value("lot")}
+	whole, later := value("lot_odds"), value("lot_later")
 	switch {
 	case k.Form == kit.Meter:
-		c.code, c.sd = ByPen, value("blame.pen")
-		whole, later = value("blame.pen_odds"), value("blame.pen_later")
+		c.code, c.sd = ByPen, value("pen")
+		whole, later = value("pen_odds"), value("pen_later")
 		if notedAny(q, its, kits, kit.NeverCalibrated, kit.CalibrationOld) {
-			whole, later = value("blame.pen_stale"), value("blame.pen_stale")
+			whole, later = value("pen_stale"), value("pen_stale")
 		}
 	case notedAny(q, its, kits, kit.OutOfDate):
-		whole, later = value("blame.lot_old"), value("blame.lot_old")
+		whole, later = value("lot_old"), value("lot_old")
 	}
-	if kindOf(w) == quantity.OfPH {
-		c.sd = value("blame.ph")
+	if w.Reads == quantity.OfPH {
+		c.sd = value("ph")
 		if k.Form == kit.Strip && soft(q, court.scales.seen) {
-			whole = value("blame.strip_soft")
+			whole = value("strip_soft")
 		}
 	}
 	step := max((len(its)+mostTurns-1)/mostTurns, 1)
@@ -208,14 +196,14 @@ func (court *court) lotsOff(its []int) []charge {
 }
 
 // soft reports whether the water is so soft that strips of pH cannot be relied on.
-func soft(q *question, seen []float64) bool {
+func soft(q *Question, seen []float64) bool {
 	sum, n := 0.0, 0.0
-	for i, w := range q.witnesses {
-		if w.of == quantity.OfKH {
+	for i, w := range q.Witnesses {
+		if w.Of == quantity.OfKH {
 			sum, n = sum+seen[i], n+1
 		}
 	}
-	return n > 0 && sum/n < value("blame.soft")
+	return n > 0 && sum/n < value("soft")
 }
 
 // shelf is the kits of the book, each from its date.
@@ -232,34 +220,26 @@ func shelfOf(lines []book.Line) shelf {
 }
 
 // at is the kit that a reading was made with; false when it was made without one.
-func (s shelf) at(w witness) (found kit.Kit, ok bool) {
-	name := kitOf(w)
+func (s shelf) at(w Witness) (found kit.Kit, ok bool) {
+	name := w.Kit
 	for _, l := range s {
-		if k := l.Body.(kit.Kit); k.Name == name && k.Of == kindOf(w) && (!ok || !l.At.After(w.line.At)) {
+		if k := l.Body.(kit.Kit); k.Name == name && k.Of == w.Reads && (!ok || !l.At.After(w.Line.At)) {
 			found, ok = k, true
 		}
 	}
 	return found, ok
 }
 
-func kitOf(w witness) string { return kitOfLot(w.lot) }
-
-// kindOf is what the kit of a witness reads, be it in the enclosure or in a sample that is known.
-func kindOf(w witness) quantity.Measurand {
-	parts := strings.Split(w.lot, "|")
-	return quantity.Measurand(parts[min(1, len(parts)-1)])
-}
-
 // notedAny reports whether any of some readings carries one of the remarks.
-func notedAny(q *question, its []int, kits shelf, notes ...kit.Note) bool {
+func notedAny(q *Question, its []int, kits shelf, notes ...kit.Note) bool {
 	for _, i := range its {
-		w := q.witnesses[i]
+		w := q.Witnesses[i]
 		k, ok := kits.at(w)
-		r, is := w.line.Body.(book.Reading)
+		r, is := w.Line.Body.(book.Reading)
 		if !ok || !is {
 			continue
 		}
-		if iv, err := k.Read(r.Shown, w.line.At); err == nil && slices.ContainsFunc(notes, iv.Noted) {
+		if iv, err := k.Read(r.Shown, w.Line.At); err == nil && slices.ContainsFunc(notes, iv.Noted) {
 			return true
 		}
 	}
