@@ -57,7 +57,7 @@ func (k *Keeper) aheadBefore(key string, look Look) (plan.Outlook, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	have, ok := k.ahead[key]
-	return have.outlook, ok && have.look.At.Equal(look.At) && have.look.as == look.as
+	return have.outlook, ok && have.look.sameAs(look)
 }
 
 // LastOutlook is the outlook that was last worked out on this day, with its look, if the book has gained no line since;
@@ -83,13 +83,40 @@ func (l Look) ahead(ctx context.Context, weeks int, progress Progress) (plan.Out
 	return o, nil
 }
 
-// KeepShown keeps an outlook as it was shown, once a day, so that it can be scored later.
+// KeepShown keeps an outlook as it was shown, once a day, so that it can be scored later. The line says nothing of the water: look
+// and outlook go on for the book with it.
 func (k *Keeper) KeepShown(ctx context.Context, enclosureID string, look Look, o plan.Outlook, version string) error {
 	if look.OutlookKept() {
 		return nil
 	}
-	_, err := k.Write(ctx, enclosureID, Entry{At: look.At, Water: look.Water, Body: o.Shown(version)})
-	return err
+	if _, err := k.Write(ctx, enclosureID, Entry{At: look.At, Water: look.Water, Body: o.Shown(version)}); err != nil {
+		return err
+	}
+	lines, err := k.Lines(ctx, enclosureID)
+	if err != nil || len(lines) != look.as.lines+1 { // others have written too: all is looked at anew
+		return err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	longer := look
+	longer.Standing = standing(lines, enclosureID, look.Water, look.At)
+	for key, have := range k.seen {
+		if have.sameAs(look) {
+			k.seen[key] = longer
+		}
+	}
+	for key, have := range k.ahead {
+		if have.look.sameAs(look) {
+			have.look = longer
+			k.ahead[key] = have
+		}
+	}
+	return nil
+}
+
+// sameAs reports whether two looks are one: of the same book at the same moment.
+func (l Look) sameAs(other Look) bool {
+	return l.Enclosure == other.Enclosure && l.Water == other.Water && l.as == other.as && l.At.Equal(other.At)
 }
 
 // onDay reports whether a moment is of the day of the look.

@@ -51,8 +51,12 @@ func TestOutlookIsWorkedOutOnce(t *testing.T) {
 		if err := k.KeepShown(ctx, "home", look, o, "test"); err != nil {
 			t.Fatal(err)
 		}
+		at := look.At
 		if look, _, err = k.Outlook(ctx, "home", 4, nil); err != nil || !look.OutlookKept() {
 			t.Fatalf("%v, kept %v", err, look.OutlookKept())
+		}
+		if !look.At.Equal(at) {
+			t.Errorf("that it was kept made all of %v be worked out again", at)
 		}
 	}
 	n := 0
