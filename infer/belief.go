@@ -70,8 +70,8 @@ type Evidence struct {
 	// ByReadings is how much of what is known of the value its own readings say, 0 to 1; the rest is the
 	// balance and other readings. NaN when not reckoned.
 	ByReadings float64
-	// Alarming says that it was last read so high that hardly a history bears it out: what may kill is believed until it
-	// is read again, as the first look has it.
+	// Alarming says that ammonia or nitrite was last read so high that the rest of the book hardly bears it out: what may kill is
+	// believed until it is read again, and not foreseen ([Foresee]).
 	Alarming bool
 }
 

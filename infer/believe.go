@@ -36,7 +36,7 @@ func (NoMoment) Error() string {
 // Draws are the ends of whole histories (package fit). Where there is nothing to find them by, where the
 // search does not come to rest or does not account for what was read last, they are those of [Glance], and
 // the belief says so (Rough). Ammonia and nitrite are those of Glance alone where they were last read higher than
-// histories bear out ([Evidence].Alarming).
+// histories bear out ([Evidence].Alarming), and a share of them is as it was read.
 func Believe(w Window) (Belief, error) { return BelieveContext(context.Background(), w, nil) }
 
 // BelieveContext is [Believe] for who waits: it ends early with the error of its context, and then there is no
@@ -64,9 +64,9 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	if len(a.alarming) > 0 && len(a.question.Readings) < fewest { // little stands beside what alarms
 		return b, nil
 	}
-	for of := range a.alarming {
+	for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
 		e := b.Evidence[of]
-		e.Alarming = true
+		e.Alarming = a.alarming[of]
 		b.Evidence[of] = e
 	}
 	b.Draws, b.Rough, b.account, b.Bases = a.draws(b.Draws), false, a, a.question.bases

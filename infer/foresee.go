@@ -16,7 +16,7 @@ import (
 // Foresee gives the beliefs about moments that lie ahead, by a belief about now and by lines that are
 // expected: changes and top-ups as the routine has them, with the dates on which they would happen. The
 // histories of the belief run on under them; where it has none (b.Rough), the first look is carried on as
-// between the last reading and now. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
+// between the last reading and now. Ammonia and nitrite that alarm ([Evidence].Alarming) are not foreseen: NaN. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
 // lie before that of the belief. Errors: those of dynamics.Compile and of [Believe].
 func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	return ForeseeContext(context.Background(), b, expected, at, nil)
@@ -52,12 +52,8 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 	if err != nil {
 		return nil, err
 	}
-	var carried []Belief // of what the first look has
-	if len(a.alarming) > 0 {
-		if carried, err = b.walkOn(expected, at, watch.Part(ranOn, 1)); err != nil {
-			return nil, err
-		}
-	}
+	calm := *a
+	calm.alarming = nil // the first look has what alarms now; nothing says how it goes on
 	out := make([]Belief, len(at))
 	fit.Watch{Done: watch.Done}.Each(len(at), func(k int) {
 		t, r := at[k], rand.New(rand.NewPCG(a.window.Seed, hours+1+uint64(k)))
@@ -69,15 +65,11 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 		for i, moments := range runs {
 			h := &a.post.Draws[i%len(a.post.Draws)]
 			now := b.Draws[i%len(b.Draws)]
-			if carried != nil {
-				first := carried[k].Draws[i%len(carried[k].Draws)]
-				now.TAN, now.NO2, now.PH = first.TAN, first.NO2, first.PH
-			}
-			d := a.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
+			d := calm.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
 			d.Temp += quantity.Celsius(moments[k].State.Temp - h.End.Temp + warmer*r.NormFloat64())
 			o.Draws[i] = d
 		}
-		out[k] = o
+		out[k] = o.unforeseen()
 	})
 	if watch.Stopped() {
 		return nil, fit.ErrStopped
@@ -92,12 +84,29 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	lines := withExpected(book.Standing(w.Lines, known), expected, known)
 	out, errs := make([]Belief, len(at)), make([]error, len(at))
 	watch.Each(len(at), func(k int) {
-		out[k], errs[k] = Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
+		o, err := Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
+		out[k], errs[k] = o.unforeseen(), err
 	})
 	if watch.Stopped() {
 		return nil, fit.ErrStopped
 	}
 	return out, errors.Join(errs...)
+}
+
+// unforeseen takes away what alarms: whether it was misread, passes, or means a filter that is no more, the next reading tells. Ammonia
+// becomes nitrite, so that it takes nitrite along.
+func (b Belief) unforeseen() Belief {
+	tan := b.Evidence[quantity.OfTAN].Alarming
+	no2 := tan || b.Evidence[quantity.OfNO2].Alarming
+	for i := range b.Draws {
+		if tan {
+			b.Draws[i].TAN = quantity.TotalAmmonia(math.NaN())
+		}
+		if no2 {
+			b.Draws[i].NO2 = quantity.Nitrite(math.NaN())
+		}
+	}
+	return b
 }
 
 // withExpected are the lines of a book with those that are expected, as if they had been written down.

@@ -18,6 +18,11 @@ type pool struct {
 	at   time.Time
 	met  bool    // it was read
 	bump float64 // chance of a bump that waits for the next step, from a service or a stop
+
+	// What the last reading says by itself, where one so high was hardly to be expected: what may kill is not argued away, and a share
+	// of what is believed (alarm.share) is so until the next reading.
+	alarm    [cells]float64
+	alarming bool
 }
 
 const (
@@ -146,9 +151,9 @@ func (p *pool) mix(at time.Time, share, plus float64) {
 		return
 	}
 	p.elapse(at)
-	for u := range usuals {
+	mixed := func(cs *[cells]float64) {
 		var next [cells]float64
-		for c, have := range p.p[u] {
+		for c, have := range cs {
 			x := math.Exp(middleOf(c))*(1-share) + plus
 			at := (math.Log(math.Max(x, 1e-3))-lowest)/cellLn - 0.5
 			at = math.Max(0, math.Min(at, cells-1.001))
@@ -157,8 +162,12 @@ func (p *pool) mix(at time.Time, share, plus float64) {
 			next[i] += have * (1 - part)
 			next[i+1] += have * part
 		}
-		p.p[u] = next
+		*cs = next
 	}
+	for u := range usuals {
+		mixed(&p.p[u])
+	}
+	mixed(&p.alarm)
 }
 
 // read takes in a reading; it gives the chances, before it, of one as low and one as high.
@@ -169,10 +178,15 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 		p.met, m.Odd = true, 0
 		p.level(m.Shift)
 	}
-	var sum float64
+	var sum, asRead float64
+	first := m.Odd == 0
+	sure := m
+	sure.Odd = 0
 	for c := range cells {
 		x := math.Exp(middleOf(c))
 		like := m.ChanceNear(of, x)
+		p.alarm[c] = sure.Chance(of, x) * scaled(c, m.Shift)
+		asRead += p.alarm[c]
 		down, up := of, of
 		down.Lo, down.OpenBelow = of.Of.Span().Lo, true
 		up.Hi, up.OpenAbove = of.Of.Span().Hi, true
@@ -184,6 +198,10 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 			p.p[u][c] = have * like
 			sum += p.p[u][c]
 		}
+	}
+	p.alarming = !first && high < value("stray.high") && asRead > 0
+	for c := range cells {
+		p.alarm[c] /= math.Max(asRead, 1e-300)
 	}
 	if sum <= 0 {
 		p.begin(at)
@@ -199,13 +217,21 @@ func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 
 // level puts half of what is believed evenly over ln(x + shift), the scale on which a colour is told.
 func (p *pool) level(shift float64) {
-	on := func(c int) float64 { return math.Log(math.Exp(lowest+float64(c)*cellLn) + shift) }
-	whole := on(cells) - on(0)
+	whole := 0.0
+	for c := range cells {
+		whole += scaled(c, shift)
+	}
 	for u := range usuals {
 		for c := range cells {
-			p.p[u][c] = 0.5*p.p[u][c] + 0.5*usualWeights[u]*(on(c+1)-on(c))/whole
+			p.p[u][c] = 0.5*p.p[u][c] + 0.5*usualWeights[u]*scaled(c, shift)/whole
 		}
 	}
+}
+
+// scaled is the width of a cell on the scale on which a colour is told, ln(x + shift).
+func scaled(c int, shift float64) float64 {
+	on := func(c int) float64 { return math.Log(math.Exp(lowest+float64(c)*cellLn) + shift) }
+	return on(c+1) - on(c)
 }
 
 // draws gives values at the ranks, which lie between 0 and 1.
@@ -215,6 +241,10 @@ func (p *pool) draws(ranks []float64) []float64 {
 		s := 0.0
 		for u := range usuals {
 			s += p.p[u][c]
+		}
+		if p.alarming {
+			share := value("alarm.share")
+			s = (1-share)*s + share*p.alarm[c]
 		}
 		cum[c+1] = cum[c] + s
 	}

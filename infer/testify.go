@@ -58,6 +58,11 @@ func (w *walk) testify(b *Belief, lines []book.Line) {
 			b.Evidence[m] = Evidence{ByReadings: math.NaN()}
 		}
 	}
+	for of, p := range map[quantity.Measurand]*pool{quantity.OfTAN: &w.tan, quantity.OfNO2: &w.no2} {
+		e := b.Evidence[of]
+		e.Alarming = p.alarming
+		b.Evidence[of] = e
+	}
 	_, w.phRead = read[quantity.OfPH]
 	if !ghRead && tds != "" {
 		b.Refused = append(b.Refused, Refusal{Of: quantity.OfGH, Code: "infer.gh-from-tds", Line: tds})

@@ -39,7 +39,7 @@ func (c *outlookCmd) Run(w *world) error {
 	if c.JSON {
 		err = report.JSON(w.out, v)
 	} else {
-		err = report.OutlookText(w.out, v)
+		err = report.OutlookText(w.out, v, report.OutlookPageOf(look.Belief, look.Facts, look.Lines, o))
 	}
 	if err != nil {
 		return err

@@ -26,6 +26,8 @@ type OutlookPage struct {
 	Fans    []FanRow // of which something comes, the gravest first
 	Quiet   []FanRow // of which nothing comes
 	Never   string   // what was never read and so is not foreseen
+	// Alarming is what is not foreseen because it was read so high that it must be read again first.
+	Alarming string
 }
 
 // FanRow is one quantity ahead: the drawing, the odds of its lines, where it comes to rest, and the numbers.
@@ -64,13 +66,17 @@ func OutlookPageOf(b infer.Belief, f enclosure.Facts, lines []book.Line, o plan.
 	last := o.Eves[len(o.Eves)-1].At
 	a := ahead{OutlookOf("", b, o), b, o, lines, limitsOf(b, f), last.Format(dayMonth)}
 	p := OutlookPage{Head: say.Sentence("outlook.title", a.to), Assumes: say.Sentence("outlook.page-head", a.facts())}
-	var never []string
+	var never, alarming []string
 	for _, m := range ofWater {
 		if m == quantity.OfWaterTemp || m == quantity.OfChloride {
 			continue // nothing is foreseen of them
 		}
 		if _, ok := o.Eves[0].Bands[m]; !ok {
-			never = append(never, m.Label())
+			if b.Evidence[m].Last.IsZero() {
+				never = append(never, m.Label())
+			} else {
+				alarming = append(alarming, m.Label())
+			}
 			continue
 		}
 		if r := a.fan(m); r.comes {
@@ -81,6 +87,9 @@ func OutlookPageOf(b infer.Belief, f enclosure.Facts, lines []book.Line, o plan.
 	}
 	if len(never) > 0 {
 		p.Never = say.Sentence("outlook.never", never)
+	}
+	if len(alarming) > 0 {
+		p.Alarming = say.Sentence("outlook.alarming", alarming)
 	}
 	slices.SortStableFunc(p.Fans, func(a, b FanRow) int { return cmp.Compare(a.gravity(), b.gravity()) })
 	p.Lead = lead(slices.Concat(p.Fans, p.Quiet), a.to, len(o.Eves) == 1)

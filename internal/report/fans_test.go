@@ -54,7 +54,7 @@ func TestOutlookPageInWords(t *testing.T) {
 	if want := "Not foreseen, because never read: total ammonia, nitrite, pH, GH and nitrate."; p.Never != want {
 		t.Errorf("never %q", p.Never)
 	}
-	if len(p.Fans) != 1 || len(p.Quiet) != 1 || p.QuietNames() != "EC: nothing comes of it for now" {
+	if len(p.Fans) != 1 || len(p.Quiet) != 1 || p.QuietNames() != "EC: nothing likely comes of it for now" {
 		t.Fatalf("%d fans, quiet %q", len(p.Fans), p.QuietNames())
 	}
 	kh := p.Fans[0]

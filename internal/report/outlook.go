@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -146,8 +147,8 @@ func (o Outlook) columnsAhead() []int {
 	return out
 }
 
-// OutlookText prints the view for a terminal.
-func OutlookText(w io.Writer, o Outlook) error {
+// OutlookText prints the view for a terminal, with what the page says of it.
+func OutlookText(w io.Writer, o Outlook, p OutlookPage) error {
 	code := "outlook.head"
 	if !o.AsLast {
 		code = "outlook.head-unknown"
@@ -155,6 +156,15 @@ func OutlookText(w io.Writer, o Outlook) error {
 	fmt.Fprintln(w, say.Sentence(code, struct {
 		Name, Percent, Days string
 	}{o.Enclosure, say.Number(100*float64(o.Share), 0), say.Number(o.EveryDays, 0)}))
+	fmt.Fprintln(w, "\n"+p.Lead)
+	for _, unforeseen := range []string{p.Never, p.Alarming} {
+		if unforeseen != "" {
+			fmt.Fprintln(w, unforeseen)
+		}
+	}
+	if len(o.Eves[0].Quantities) == 0 {
+		return nil
+	}
 	fmt.Fprintln(w)
 	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
 	columns := o.columnsAhead()
@@ -163,8 +173,8 @@ func OutlookText(w io.Writer, o Outlook) error {
 	}
 	fmt.Fprintln(t)
 	for _, q := range o.Eves[0].Quantities {
-		p, _ := look.PrintOf(q.Of)
-		fmt.Fprint(t, strings.TrimRight(q.Of.Label()+", "+p.Words(), ", "))
+		print, _ := look.PrintOf(q.Of)
+		fmt.Fprint(t, strings.TrimRight(q.Of.Label()+", "+print.Words(), ", "))
 		for _, c := range columns {
 			fmt.Fprint(t, "\t"+o.Eves[c].cell(q.Of))
 		}
@@ -174,8 +184,8 @@ func OutlookText(w io.Writer, o Outlook) error {
 		return err
 	}
 	fmt.Fprintln(w, "\n"+say.Sentence("outlook.eves", nil)+" "+say.Sentence("outlook.tried", nil))
-	for _, p := range o.Plateaus {
-		fmt.Fprintln(w, o.rests(p))
+	for _, rests := range o.Plateaus {
+		fmt.Fprintln(w, o.rests(rests))
 	}
 	if o.Scored > 0 {
 		fmt.Fprintln(w, say.Sentence("outlook.scored", o))
@@ -183,7 +193,13 @@ func OutlookText(w io.Writer, o Outlook) error {
 			fmt.Fprintln(w, "- "+say.Sentence("outlook.scored-of", s))
 		}
 	}
-	return o.oddsText(w, columns)
+	fmt.Fprintln(w, "\n"+say.Sentence("outlook.odds", nil))
+	for _, r := range append(slices.Clone(p.Fans), p.Quiet...) {
+		for _, odds := range r.Odds {
+			fmt.Fprintf(w, "- %s: %s\n", r.Name, odds)
+		}
+	}
+	return nil
 }
 
 // rests says where a quantity comes to rest, and when.
@@ -227,42 +243,3 @@ func (e EveAhead) cell(m quantity.Measurand) string {
 
 // leastOdds is what is worth a line: one in twenty.
 const leastOdds = 0.05
-
-func (o Outlook) oddsText(w io.Writer, columns []int) error {
-	worth := map[string]bool{}
-	for _, d := range o.Odds {
-		worth[d.Of] = worth[d.Of] || d.Watch >= leastOdds
-	}
-	fmt.Fprintln(w, "\n"+say.Sentence("outlook.odds", nil))
-	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
-	said := false
-	for i, d := range o.Odds {
-		if !worth[d.Of] || !d.At.Equal(o.Eves[0].At) {
-			continue
-		}
-		said = true
-		for _, tier := range []string{"watch", "act now"} {
-			fmt.Fprint(t, d.Of+", "+tier)
-			for _, c := range columns {
-				for _, later := range o.Odds[i:] {
-					if later.Of != d.Of || !later.At.Equal(o.Eves[c].At) {
-						continue
-					}
-					x := later.Watch
-					if tier != "watch" {
-						x = later.Act
-					}
-					fmt.Fprintf(t, "\t%s", oddsWords(x))
-				}
-			}
-			fmt.Fprintln(t)
-		}
-	}
-	if !said {
-		fmt.Fprintln(t, say.Sentence("outlook.none", nil))
-	}
-	return t.Flush()
-}
-
-// oddsWords words a chance as odds are worded everywhere.
-func oddsWords(x float64) string { return look.OddsFromRuns(int(math.Round(x*runs)), runs).Words }
