@@ -1,12 +1,9 @@
 package infer
 
 import (
-	"strings"
-
 	"halfwater/book"
 	"halfwater/infer/blame"
 	"halfwater/infer/fit"
-	"halfwater/quantity"
 )
 
 // contradictions are what does not fit in the readings of a question, of the lines that it was asked of.
@@ -19,9 +16,8 @@ func (q *question) accusing(lines []book.Line) *blame.Question {
 	out := &blame.Question{Problem: q.Problem, Lines: withPure(lines)}
 	for _, w := range q.witnesses {
 		middle, _ := w.middle()
-		parts := strings.Split(w.lot, "|")
 		out.Witnesses = append(out.Witnesses, blame.Witness{
-			Line: w.line, Of: w.of, Reads: quantity.Measurand(parts[min(1, len(parts)-1)]), Kit: kitOfLot(w.lot), Lot: w.lot, Middle: middle,
+			Line: w.line, Of: w.of, Reads: w.reads, Kit: w.kit, Lot: w.lot, Middle: middle,
 		})
 	}
 	return out

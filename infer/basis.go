@@ -16,6 +16,7 @@ import (
 // readings.
 type unsettled struct {
 	lot      string
+	kit      string
 	of       quantity.Measurand
 	bases    []quantity.Basis
 	readings []int // of the question
@@ -27,21 +28,19 @@ type unsettled struct {
 const mostWays = 8
 
 // settle reads again what was read while nobody knew what its kit's numbers count, where a fact about the
-// same kit and lot says it, earlier or later.
-func settle(lines []book.Line) []book.Line {
+// same kit and lot among all that is known says it, earlier or later.
+func settle(lines, known []book.Line) []book.Line {
 	stated := map[string]quantity.Basis{}
 	same := func(k kit.Kit) string { return k.Name + "|" + string(k.Of) + "|" + k.Lot }
-	open := false
-	for i := range lines {
-		switch b := lines[i].Body.(type) {
-		case kit.Kit:
-			if b.Basis != quantity.NotStated && b.Basis != quantity.NoBasis {
-				stated[same(b)] = b.Basis
-			}
-		case book.Reading:
-			open = open || b.Basis == quantity.NotStated
+	for i := range known {
+		if k, ok := known[i].Body.(kit.Kit); ok && k.Basis != quantity.NotStated && k.Basis != quantity.NoBasis {
+			stated[same(k)] = k.Basis
 		}
 	}
+	open := slices.ContainsFunc(lines, func(l book.Line) bool {
+		r, ok := l.Body.(book.Reading)
+		return ok && r.Basis == quantity.NotStated
+	})
 	if !open || len(stated) == 0 {
 		return lines
 	}
@@ -95,7 +94,7 @@ func (q *question) unsettle(w witness, r fit.Reading) {
 	at := slices.IndexFunc(q.open, func(u unsettled) bool { return u.lot == w.lot })
 	if at < 0 {
 		at = len(q.open)
-		q.open = append(q.open, unsettled{lot: w.lot, of: w.of, bases: w.of.Bases(), on: make([][]fit.Reading, len(w.of.Bases()))})
+		q.open = append(q.open, unsettled{lot: w.lot, kit: w.kit, of: w.of, bases: w.of.Bases(), on: make([][]fit.Reading, len(w.of.Bases()))})
 	}
 	u := &q.open[at]
 	u.readings = append(u.readings, len(q.Readings))
@@ -191,7 +190,7 @@ func (q *question) eachWay(e fit.Effort, solve func(fit.Effort, *fit.Problem) (f
 	q.bases = nil
 	for i, u := range q.tried {
 		for _, b := range u.bases {
-			m := Meant{Kit: kitOfLot(u.lot), Of: u.of, Basis: b}
+			m := Meant{Kit: u.kit, Of: u.of, Basis: b}
 			for w := range ways {
 				if bases[w][i] == b {
 					m.Odds += odds[w]
@@ -209,9 +208,4 @@ type Meant struct {
 	Of    quantity.Measurand
 	Basis quantity.Basis
 	Odds  float64 // 0 to 1; those of one kit sum to 1
-}
-
-func kitOfLot(lot string) string {
-	name, _, _ := strings.Cut(lot, "|")
-	return name
 }

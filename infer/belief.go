@@ -30,7 +30,7 @@ type Draw struct {
 	Evaporation quantity.LitresPerDay // what the air takes, replaced by top-up; at a first look, whatever top-ups replace
 	Leak        quantity.LitresPerDay // what leaves as water with its salts, replaced by top-up too; NaN when not reckoned
 
-	Reserve  float64 // nitrifying strength over load; NaN when not reckoned
+	Reserve  float64 // nitrifying strength over load, infinite where nothing comes in; NaN when not reckoned
 	KHInHand float64 // weeks until KH is gone at the present loss; +Inf when it does not fall, NaN when not reckoned
 }
 
@@ -116,8 +116,9 @@ type Belief struct {
 	// nothing is told, 1 it is known. NaN when not reckoned.
 	LeakTold float64
 
-	window  Window
-	account *account // nil when rough
+	window   Window
+	account  *account // nil when rough
+	foreseen bool     // it is of a time to come
 }
 
 // Window is what a belief is computed from: the lines (all kinds, facts too), one water body, the

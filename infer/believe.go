@@ -73,6 +73,9 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	b.LeakTold = a.question.leakTold(a.post.Draws)
 	b.Branches = a.branches(b.Draws)
 	a.weigh(&b)
+	if watch.Stopped() {
+		return Belief{}, stoppedBy(ctx, fit.ErrStopped)
+	}
 	return b, nil
 }
 
@@ -95,7 +98,7 @@ func believe(w Window) (Belief, *walk, []book.Line, error) {
 	}
 	known := ofWater(book.Standing(w.Lines, w.Recorded), w.Water)
 	lines := upTo(known, w.At)
-	s := sift(lines, book.SetAsides(lines, w.Recorded))
+	s := sift(lines, known, book.SetAsides(w.Lines, w.Recorded)) // whenever that was said: what is known counts for every moment
 	lines = s.lines
 
 	v := begin(lines, w.Water, w.At)

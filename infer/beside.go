@@ -166,7 +166,10 @@ func (q *question) known(facts enclosure.Facts, l book.Line, r book.Reading, hol
 		return 0, false
 	}
 	if e.Log {
-		within /= math.Max(holds+e.Shift, 1e-9)
+		if !(holds+e.Shift > 0) { // of nothing a share is nothing: a kit that errs by shares is not told by a blank
+			return 0, false
+		}
+		within /= holds + e.Shift
 	}
 	e.SD = math.Sqrt(square(e.SD) - square(e.swing))
 	e.swing = 0

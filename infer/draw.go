@@ -74,7 +74,7 @@ func (w *walk) acidity(d Draw, level, z float64) (quantity.PH, quantity.Atm) {
 		if s, err := water.Open(c, p); err == nil {
 			return s.PH, p
 		}
-		return quantity.PH(nan), p
+		return byBicarbonate(d.KH, p), p
 	}
 	return d.pressed(level)
 }
@@ -89,11 +89,19 @@ func (d Draw) pressed(level float64) (quantity.PH, quantity.Atm) {
 	if s, err := water.GivenPH(c, quantity.PH(level)); err == nil && s.PCO2 > 0 {
 		return quantity.PH(level), s.PCO2
 	}
-	// Next to no alkalinity, and a pH that it does not bear: what bicarbonate alone would say (pH 7.45 at
-	// 1 dKH and 8e-4 atm, 25 C).
-	kh := math.Max(float64(d.KH), 0.02)
-	return quantity.PH(level), quantity.Atm(8e-4 * kh * math.Pow(10, 7.45-level))
+	// Next to no alkalinity, and a pH that it does not bear.
+	return quantity.PH(level), quantity.Atm(roomy * leastKH(d.KH) * math.Pow(10, 7.45-level))
 }
+
+// byBicarbonate is what bicarbonate alone would say of a water that nothing whole can be made of.
+func byBicarbonate(kh quantity.Alkalinity, p quantity.Atm) quantity.PH {
+	return quantity.PH(min(max(7.45+math.Log10(roomy*leastKH(kh)/float64(p)), 3.5), 10.5))
+}
+
+// roomy is the CO2, atm, at which pH is 7.45 with 1 dKH, 25 C: by bicarbonate alone.
+const roomy = 8e-4
+
+func leastKH(kh quantity.Alkalinity) float64 { return math.Max(float64(kh), 0.02) }
 
 // Composition is a water that fits the draw, for questions of pH after mixing: calcium and magnesium
 // four to one, sodium or chloride making up the charge. GH that is not known is taken as KH. Whole is

@@ -14,8 +14,10 @@ import (
 // its lot; aged and swing are parts of it that it shares with others.
 type evidence struct {
 	seen
-	lot   string  // which lot's bias it carries
-	lotSD float64 // of that bias before anything was read with it; on the logarithm when Log
+	kit   string             // its name; "" where none was named
+	reads quantity.Measurand // what that shows, be it of the enclosure or of another water
+	lot   string             // which lot's bias it carries
+	lotSD float64            // of that bias before anything was read with it; on the logarithm when Log
 
 	aged   float64   // by a lot past its date: the same way each time
 	past   time.Time // that date
@@ -57,7 +59,7 @@ func evidenceOf(facts enclosure.Facts, l book.Line, r book.Reading) (evidence, b
 	}
 	k, known := facts.Kit(r.Kit)
 	known = known && k.Of == r.Of
-	e := evidence{lot: r.Kit + "|" + string(r.Of), ways: meant(facts, l, r)}
+	e := evidence{kit: r.Kit, reads: r.Of, lot: r.Kit + "|" + string(r.Of), ways: meant(facts, l, r)}
 	span := r.Of.Span()
 	e.lo, e.hi = r.Lo, r.Hi
 	open := r.Lo <= span.Lo || r.Hi >= span.Hi

@@ -24,7 +24,7 @@ func LearnExactly(ctx context.Context, w Window, progress func(done, of int)) (L
 		return Learnt{}, stoppedBy(ctx, err)
 	}
 	if len(q.open) > 0 {
-		return Learnt{}, BasisOpen{kitOfLot(q.open[0].lot)}
+		return Learnt{}, BasisOpen{q.open[0].kit}
 	}
 	with := patience
 	with.Progress = progress

@@ -17,7 +17,7 @@ import (
 // expected: changes and top-ups as the routine has them, with the dates on which they would happen. The
 // histories of the belief run on under them; where it has none (b.Rough), the first look is carried on as
 // between the last reading and now. Ammonia and nitrite that alarm ([Evidence].Alarming) are not foreseen: NaN. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
-// lie before that of the belief. Errors: those of dynamics.Compile and of [Believe].
+// lie before that of the belief. Errors: [Unforeseeable].
 func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	return ForeseeContext(context.Background(), b, expected, at, nil)
 }
@@ -33,7 +33,24 @@ func ForeseeContext(ctx context.Context, b Belief, expected []book.Line, at []ti
 	return out, nil
 }
 
+// Unforeseeable is a moment that an outlook cannot be of.
+type Unforeseeable struct{ At time.Time }
+
+func (e Unforeseeable) Error() string {
+	return "no outlook for " + e.At.Format(time.DateTime) + ": moments must ascend, and none may lie before that of the belief, which must be one of now"
+}
+
 func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) ([]Belief, error) {
+	if len(at) == 0 {
+		return nil, nil
+	}
+	last := b.At
+	for _, t := range at {
+		if t.Before(last) || b.foreseen {
+			return nil, Unforeseeable{t}
+		}
+		last = t
+	}
 	if b.account == nil {
 		return b.walkOn(expected, at, watch)
 	}
@@ -41,8 +58,8 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 	known := a.window.Recorded
 	lines := withExpected(a.window.Lines, expected, known)
 	longer, err := a.walk.ask(lines, b.Water, a.question.Course.From, at[len(at)-1].Add(time.Minute), known)
-	if err != nil {
-		return nil, err
+	if err != nil { // longer than a course may be
+		return b.walkOn(expected, at, watch)
 	}
 	days := make([]float64, len(at))
 	for i, t := range at {
@@ -93,11 +110,12 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	return out, errors.Join(errs...)
 }
 
-// unforeseen takes away what alarms: whether it was misread, passes, or means a filter that is no more, the next reading tells. Ammonia
+// unforeseen is a belief about a time to come, without what alarms: whether it was misread, passes, or means a filter that is no more, the next reading tells. Ammonia
 // becomes nitrite, so that it takes nitrite along.
 func (b Belief) unforeseen() Belief {
 	tan := b.Evidence[quantity.OfTAN].Alarming
 	no2 := tan || b.Evidence[quantity.OfNO2].Alarming
+	b.foreseen = true
 	for i := range b.Draws {
 		if tan {
 			b.Draws[i].TAN = quantity.TotalAmmonia(math.NaN())

@@ -14,10 +14,10 @@ const (
 )
 
 // epoch is where histories begin: with the book, or, when that is longer than the window, a whole number of
-// seasons later, so that the window is 26 to 39 weeks long and begins for many days on the same one.
+// seasons later, so that the window is 26 to 39 weeks long, whatever is written in it, and begins for many days on the same one.
 func (w *walk) epoch(lines []book.Line) time.Time {
 	first := w.first(lines)
-	if behind := w.start.Sub(first); behind > 0 {
+	if behind := w.from.Sub(first); behind > 0 {
 		seasons := (behind + season - 1) / season
 		return first.Add(seasons * season)
 	}
@@ -39,7 +39,7 @@ func (w *walk) first(lines []book.Line) time.Time {
 // dynamics.Compile, [NothingRead] and fit.ErrStopped.
 func (w *walk) whole(lines []book.Line, win Window, watch fit.Watch) (*question, error) {
 	from := w.epoch(lines)
-	if w.before = win.Before.pastOf(lines, from); w.before == nil {
+	if w.before = w.pastBy(win.Before, lines, from); w.before == nil {
 		w.before = w.past(lines, win, from, generations, watch)
 	}
 	if watch.Stopped() {
@@ -60,8 +60,8 @@ func (w *walk) whole(lines []book.Line, win Window, watch fit.Watch) (*question,
 // nothing that came later.
 type past struct {
 	at    time.Time
-	lines []book.ID // by which it was found
-	held  float64   // litres that a factor of 1 on the held water stands for
+	lines []string // by which it was found: ids, of readings with the basis that they were taken on
+	held  float64  // litres that a factor of 1 on the held water stands for
 	draws []fit.History
 }
 
@@ -100,26 +100,35 @@ func (w *walk) past(lines []book.Line, win Window, at time.Time, generation int,
 	if err != nil || !post.Sure {
 		return nil
 	}
-	return &past{at: at, lines: idsBefore(lines, at), held: q.Course.Held, draws: post.Draws}
+	return &past{at: at, lines: w.linesBefore(lines, at), held: q.Course.Held, draws: post.Draws}
 }
 
-// pastOf is what a belief has found already, when it holds for these lines.
-func (b *Belief) pastOf(lines []book.Line, at time.Time) *past {
+// pastBy is what a belief has found already, when it holds for these lines.
+func (w *walk) pastBy(b *Belief, lines []book.Line, at time.Time) *past {
 	if b == nil || b.account == nil {
 		return nil
 	}
 	p := b.account.walk.before
-	if p == nil || !p.at.Equal(at) || !slices.Equal(p.lines, idsBefore(lines, at)) {
+	if p == nil || !p.at.Equal(at) || !slices.Equal(p.lines, w.linesBefore(lines, at)) {
 		return nil
 	}
 	return p
 }
 
-func idsBefore(lines []book.Line, at time.Time) []book.ID {
-	var out []book.ID
-	for i := range lines {
-		if !lines[i].At.After(at) {
-			out = append(out, lines[i].ID)
+// linesBefore are the lines up to a moment, tests of other waters among them, by what they say.
+func (w *walk) linesBefore(lines []book.Line, at time.Time) []string {
+	var out []string
+	for _, list := range [][]book.Line{lines, w.tests} {
+		for i := range list {
+			l := &list[i]
+			if l.At.After(at) {
+				continue
+			}
+			says := string(l.ID)
+			if r, ok := l.Body.(book.Reading); ok {
+				says += " " + string(r.Basis)
+			}
+			out = append(out, says)
 		}
 	}
 	return out

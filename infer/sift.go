@@ -13,8 +13,9 @@ type sifted struct {
 }
 
 // sift leaves out what is set aside, puts tests of other waters beside, and lets means stand for the minutes of
-// probes. A glass, a jar, a bucket or a mix of which no more is said tells nothing.
-func sift(lines []book.Line, aside map[book.ID]book.SetAside) sifted {
+// probes. A glass, a jar, a bucket or a mix of which no more is said tells nothing. Known are all lines of the water, later ones
+// too: what they say of a kit holds for its earlier readings.
+func sift(lines, known []book.Line, aside map[book.ID]book.SetAside) sifted {
 	unknown := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
 	source := map[string]bool{}
 	for i := range lines {
@@ -43,6 +44,6 @@ func sift(lines []book.Line, aside map[book.ID]book.SetAside) sifted {
 			s.lines = append(s.lines, *l)
 		}
 	}
-	s.lines, s.means = average(settle(s.lines))
+	s.lines, s.means = average(settle(s.lines, known))
 	return s
 }

@@ -1,7 +1,9 @@
 package infer
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"halfwater/infer/fit"
 	"halfwater/quantity"
@@ -45,10 +47,17 @@ func (q *question) alarming(post *fit.Posterior) map[quantity.Measurand]bool {
 	return out
 }
 
-// lastFirst goes through the readings of the water, by index, with the quantity of each, the last first.
+// lastFirst goes through the readings of the water in the enclosure, by index, with the quantity of each, the last first.
 func (q *question) lastFirst(yield func(reading int, of quantity.Measurand) bool) {
+	var its []int
 	for i := len(q.Readings) - 1; i >= 0; i-- {
-		if q.Readings[i].Own == nil && !yield(i, q.witnesses[i].of) {
+		if q.Readings[i].Own == nil && q.witnesses[i].of != "" {
+			its = append(its, i)
+		}
+	}
+	slices.SortStableFunc(its, func(i, j int) int { return cmp.Compare(q.Readings[j].Day, q.Readings[i].Day) })
+	for _, i := range its {
+		if !yield(i, q.witnesses[i].of) {
 			return
 		}
 	}

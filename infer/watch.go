@@ -37,7 +37,7 @@ func stoppedBy(ctx context.Context, err error) error {
 
 // end tells that all is done.
 func end(w fit.Watch) {
-	if w.Progress != nil {
+	if w.Progress != nil && !w.Stopped() {
 		w.Progress(1)
 	}
 }
@@ -46,7 +46,7 @@ func end(w fit.Watch) {
 func (w *walk) stages(lines []book.Line, win Window, all fit.Watch) (before, window fit.Watch) {
 	from := w.epoch(lines)
 	at := 0.0
-	if from.After(w.first(lines)) && win.Before.pastOf(lines, from) == nil {
+	if from.After(w.first(lines)) && w.pastBy(win.Before, lines, from) == nil {
 		at = lookedBack
 	}
 	return all.Part(0, at), all.Part(at, 1)

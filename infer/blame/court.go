@@ -87,7 +87,19 @@ func (c *court) next() (*Contradiction, *scales) {
 			after = nil
 		}
 	}
+	c.close(*most)
 	return &named, after
+}
+
+// close brings what was found no more: the same line, or the same culprit for the same readings, whichever was the first that was off.
+func (c *court) close(found charge) {
+	same := func(i int) bool { return slices.Contains(found.lines, i) }
+	for i := range c.charges {
+		x := &c.charges[i]
+		if x.code == found.code && x.name == found.name && x.kit == found.kit && (x.code == ByReading || slices.ContainsFunc(x.lines, same)) {
+			x.prior = 0
+		}
+	}
 }
 
 // hopeless is by how many nats a charge must be worse than the likeliest to be forgotten.
@@ -173,8 +185,10 @@ func (c *court) name(group []int, rivals []*charge) (Contradiction, *charge) {
 			continue
 		}
 		id := c.q.Witnesses[i].Line.ID
-		con.Lines = append(con.Lines, id)
-		if blamed[i] > 0.5 {
+		if !slices.Contains(con.Lines, id) { // a line may tell of two readings
+			con.Lines = append(con.Lines, id)
+		}
+		if blamed[i] > 0.5 && !slices.Contains(con.Suspect, id) {
 			con.Suspect = append(con.Suspect, id)
 		}
 	}

@@ -1,6 +1,8 @@
 package blame
 
 import (
+	"slices"
+
 	"halfwater/book"
 	"halfwater/infer/fit"
 	"halfwater/quantity"
@@ -41,6 +43,7 @@ func Contradictions(q *Question, post *fit.Posterior) []Contradiction {
 		return nil
 	}
 	c := courtOf(q, post, which, s)
+	open := slices.Clone(c.charges)
 	for range mostContradictions {
 		named, after := c.next()
 		if named == nil {
@@ -52,7 +55,7 @@ func Contradictions(q *Question, post *fit.Posterior) []Contradiction {
 		}
 		c.scales = after
 	}
-	c.scales = s
+	c.scales, c.charges = s, open
 	c.apart()
 	return c.out
 }

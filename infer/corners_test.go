@@ -1,0 +1,249 @@
+package infer
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"halfwater/book"
+	"halfwater/infer/blame"
+	"halfwater/infer/fit"
+	"halfwater/kit"
+	"halfwater/quantity"
+)
+
+// quiet is a book in which all is well, some weeks long: four readings and a change a week. Its facts are as old as is asked.
+func quiet(t testing.TB, weeks int, facts time.Time) *notes {
+	n := &notes{}
+	n.add(facts, plain)
+	n.add(facts, hardTap)
+	for _, k := range []kit.Kit{no3Card, khDrops, phPen, ecPen} {
+		n.add(facts, k)
+	}
+	n.add(facts, book.Feed{What: "dry", Grams: 0.3, ProteinShare: 0.45, InWater: true, PerDay: true})
+	for wk := range weeks {
+		at := day0.AddDate(0, 0, 7*wk+1)
+		n.read(t, at, no3Card, "25")
+		n.read(t, at, khDrops, "6")
+		n.read(t, at, phPen, "7.40")
+		n.read(t, at, ecPen, "450")
+		n.add(at.Add(time.Hour), book.Change{OutLitres: 15, In: []book.Poured{{Source: "tap", Litres: 15}}})
+	}
+	return n
+}
+
+// TestWindowIsAsLongAsItSays: however long before its first reading a book begins, histories begin with it or 26 to 39 weeks before the
+// last reading, and hear every reading.
+func TestWindowIsAsLongAsItSays(t *testing.T) {
+	at := day0.AddDate(0, 0, 33)
+	last := day0.AddDate(0, 0, 29)
+	for _, back := range []int{0, 60, 250, 300, 400, 600, 1000} {
+		n := quiet(t, 5, day0.AddDate(0, 0, -back))
+		_, v, lines, err := believe(Window{Lines: n.lines, At: at, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		from := v.epoch(lines)
+		if first := day0.AddDate(0, 0, -back); !from.Equal(first) && (last.Sub(from) < 26*week || last.Sub(from) > 39*week) {
+			t.Errorf("a book that begins %d days before is heard from %s on", back, from)
+		}
+		q, err := v.ask(lines, book.MainWater, from, at, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(q.Readings) != 20 {
+			t.Errorf("of a book that begins %d days before %d of 20 readings are heard", back, len(q.Readings))
+		}
+	}
+}
+
+// TestSetAsideWhenever: what is known now to say nothing says nothing of any earlier moment either.
+func TestSetAsideWhenever(t *testing.T) {
+	n := quiet(t, 8, day0)
+	early, late := day0.AddDate(0, 0, 20), day0.AddDate(0, 0, 60)
+	wrong := n.read(t, day0.AddDate(0, 0, 19), khDrops, "12")
+	with, err := Glance(Window{Lines: n.lines, At: early, Recorded: late, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n.add(late, book.SetAside{Line: wrong, Reason: "wrong tube"})
+	aside, err := Glance(Window{Lines: n.lines, At: early, Recorded: late, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n.lines[len(n.lines)-1].Body = book.Withdraw{Line: wrong}
+	without, err := Glance(Window{Lines: n.lines, At: early, Recorded: late, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	same := func(a, b Belief) bool { return fmt.Sprint(a.Draws) == fmt.Sprint(b.Draws) }
+	if same(aside, with) || !same(aside, without) {
+		t.Errorf("KH with the reading %+v, set aside %+v, withdrawn %+v", band(t, with, quantity.OfKH), band(t, aside, quantity.OfKH), band(t, without, quantity.OfKH))
+	}
+}
+
+// TestPastHangsOnItsTests: a half year before that was found with a test of another water is found anew without it, and when a later
+// fact says on what basis its readings were.
+func TestPastHangsOnItsTests(t *testing.T) {
+	unstated := no3Card
+	unstated.Name, unstated.Basis = "other card", quantity.NotStated
+	n := quiet(t, 8, day0)
+	n.add(day0, unstated)
+	n.read(t, day0.AddDate(0, 0, 4), unstated, "25")
+	sample := n.add(day0.AddDate(0, 0, 5), book.KnownSample{What: "standard", Kit: khDrops.Name, Of: quantity.OfKH, Value: 6, Shown: "6"})
+	at := day0.AddDate(0, 0, 60)
+	before := func() []string {
+		_, v, lines, err := believe(Window{Lines: n.lines, At: at, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v.linesBefore(lines, day0.AddDate(0, 0, 30))
+	}
+	first := before()
+	if !slices.Equal(first, before()) {
+		t.Error("the same book is another")
+	}
+	n.add(at, book.Withdraw{Line: sample})
+	second := before()
+	if slices.Equal(first, second) {
+		t.Error("a test that is withdrawn is still there")
+	}
+	unstated.Basis = quantity.AsNO3
+	n.add(at, unstated)
+	if slices.Equal(second, before()) {
+		t.Error("a basis that is told later changes nothing")
+	}
+}
+
+// TestTestsOfOtherWatersAreNoLastReadings: two standards that two kits missed are no two readings of the enclosure that histories cannot
+// account for; nor are two old glasses its last pH.
+func TestTestsOfOtherWatersAreNoLastReadings(t *testing.T) {
+	n := quiet(t, 8, day0)
+	n.add(day0.AddDate(0, 0, 40), book.KnownSample{What: "standard", Kit: no3Card.Name, Of: quantity.OfNO3, Value: 1, Shown: "100"})
+	n.add(day0.AddDate(0, 0, 41), book.KnownSample{What: "standard", Kit: khDrops.Name, Of: quantity.OfKH, Value: 1, Shown: "15"})
+	for _, day := range []int{10, 12} {
+		n.add(day0.AddDate(0, 0, day), book.AeratedGlass{Kit: phPen.Name, Before: 9.9, After: 10, Hours: 24})
+	}
+	q := n.asked(t, day0.AddDate(0, 0, 60))
+	last := math.Inf(1)
+	for i, of := range q.lastFirst {
+		if of == "" || q.Readings[i].Day > last {
+			t.Errorf("%q of day %.0f stands after day %.0f", of, q.Readings[i].Day, last)
+		}
+		last = q.Readings[i].Day
+	}
+	if b := n.believe(t, day0.AddDate(0, 0, 60)); b.Rough {
+		t.Error("no histories are left")
+	}
+}
+
+// TestBlankOfAPenThatErrsByShares: a conductivity pen that errs by 3 % says nothing by a blank, and spoils nothing.
+func TestBlankOfAPenThatErrsByShares(t *testing.T) {
+	for _, shown := range []string{"0", "1"} {
+		n := quiet(t, 8, day0)
+		n.add(day0.AddDate(0, 0, 41), book.KnownSample{What: "RO", Kit: ecPen.Name, Of: quantity.OfEC, Value: 0, Shown: shown})
+		if b := n.believe(t, day0.AddDate(0, 0, 60)); b.Rough {
+			t.Errorf("a blank that showed %s left no histories", shown)
+		}
+	}
+}
+
+// TestUnforeseeable: moments that descend or lie before the belief are refused with a sentence, as is what was foreseen itself; none gives none.
+func TestUnforeseeable(t *testing.T) {
+	now := day0.AddDate(0, 0, 60)
+	b := quiet(t, 8, day0).believe(t, now)
+	if b.Rough {
+		t.Fatal("no histories")
+	}
+	if out, err := Foresee(b, nil, nil); err != nil || len(out) != 0 {
+		t.Errorf("no moments: %v, %d beliefs", err, len(out))
+	}
+	ahead, err := Foresee(b, nil, []time.Time{now, now, now.AddDate(0, 0, 7)})
+	if err != nil || len(ahead) != 3 {
+		t.Fatalf("%v, %d beliefs", err, len(ahead))
+	}
+	var refused Unforeseeable
+	for name, f := range map[string]func() ([]Belief, error){
+		"descending": func() ([]Belief, error) { return Foresee(b, nil, []time.Time{now.AddDate(0, 0, 7), now}) },
+		"before":     func() ([]Belief, error) { return Foresee(b, nil, []time.Time{now.AddDate(0, 0, -1)}) },
+		"foreseen":   func() ([]Belief, error) { return Foresee(ahead[2], nil, []time.Time{now.AddDate(0, 0, 14)}) },
+	} {
+		if out, err := f(); !errors.As(err, &refused) || out != nil {
+			t.Errorf("%s: %v, %d beliefs", name, err, len(out))
+		}
+	}
+}
+
+// TestOutlookPastTenYears: where histories would be longer than a course may be, the first look is carried on.
+func TestOutlookPastTenYears(t *testing.T) {
+	now := day0.AddDate(0, 0, 3640)
+	n := quiet(t, 5, day0)
+	b := n.believe(t, now)
+	out, err := Foresee(b, nil, []time.Time{now.AddDate(0, 0, 84)})
+	if err != nil || len(out) != 1 {
+		t.Fatalf("%v, %d beliefs", err, len(out))
+	}
+	if x, ok := out[0].Band(quantity.OfKH); !ok || !(x.Lo <= x.Median) {
+		t.Errorf("KH %+v, %v", x, ok)
+	}
+}
+
+// TestKitNames: a kit is blamed under its own name, whatever stands in it.
+func TestKitNames(t *testing.T) {
+	odd := khDrops
+	odd.Name = "KH|drops"
+	n := quiet(t, 4, day0)
+	n.add(day0, odd)
+	for wk := range 4 {
+		n.read(t, day0.AddDate(0, 0, 7*wk+1).Add(5*time.Minute), odd, "20")
+	}
+	c := contradiction(t, n.believe(t, day0.AddDate(0, 0, 28)), quantity.OfKH)
+	if !slices.ContainsFunc(c.Culprits, func(x blame.Culprit) bool { return x.Kit == odd.Name }) {
+		t.Errorf("%+v", c.Culprits)
+	}
+}
+
+// TestNothingIsNamedTwice: readings that a lot explains are not brought against it again, and a line that tells of two readings stands once.
+func TestNothingIsNamedTwice(t *testing.T) {
+	n := quiet(t, 8, day0)
+	for i, shown := range []string{"2.00", "2.00", "12.00"} {
+		n.read(t, day0.AddDate(0, 0, 50).Add(time.Duration(i)*time.Hour), phPen, shown)
+	}
+	n.add(day0.AddDate(0, 0, 12), book.AeratedGlass{Kit: phPen.Name, Before: 9.9, After: 10, Hours: 24})
+	b := n.believe(t, day0.AddDate(0, 0, 60))
+	seen := map[string]bool{}
+	for _, c := range b.Contradictions {
+		key := fmt.Sprint(c.Of, c.Lines, c.Culprits[0].Code, c.Culprits[0].Name)
+		if seen[key] {
+			t.Errorf("named twice: %+v", c)
+		}
+		seen[key] = true
+		if sorted := slices.Sorted(slices.Values(c.Lines)); len(slices.Compact(sorted)) != len(c.Lines) {
+			t.Errorf("a line stands twice: %v", c.Lines)
+		}
+	}
+	if len(seen) == 0 {
+		t.Error("nothing was named")
+	}
+}
+
+// TestCancelledLate: who goes away while blame is weighed gets the error of the context, and no belief.
+func TestCancelledLate(t *testing.T) {
+	n := quiet(t, 8, day0)
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	at := day0.AddDate(0, 0, 60)
+	told := 0.0
+	b, err := BelieveContext(ctx, Window{Lines: n.lines, At: at, Recorded: at, Seed: 1}, func(share float64) {
+		if told = share; share >= found-1e-9 {
+			cancel()
+		}
+	})
+	if !errors.Is(err, context.Canceled) || !errors.Is(err, fit.ErrStopped) || b.Draws != nil || told == 1 {
+		t.Errorf("%v, %d draws, told %g", err, len(b.Draws), told)
+	}
+}
