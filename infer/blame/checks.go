@@ -49,7 +49,11 @@ func (c *court) checks(con Contradiction) []string {
 		add("infer.check-calibrate")
 	}
 	if likely(ByReading) || likely(ByDecimal) || likely(ByChance) {
-		add("infer.check-again")
+		if con.Of == quantity.OfTAN || con.Of == quantity.OfNO2 {
+			add("infer.check-again-now")
+		} else {
+			add("infer.check-again")
+		}
 		if con.Of == quantity.OfNO3 {
 			add("infer.check-shake")
 		}

@@ -40,6 +40,7 @@ type Expected struct {
 	Band quantity.Band[float64] // canonical unit
 	Fits bool                   // the reading and the band have a value in common
 	Code string                 // of its sentence: "door.fits" or "door.fits-not"
+	Form kit.Form               // of the kit: what to try it by
 }
 
 // Reading turns what was shown into an interval by the kit in force at that time, keeps it, and
@@ -127,7 +128,7 @@ func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept
 // reading, or when there was nothing to expect it from.
 func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *Expected {
 	r, ok := l.Body.(book.Reading)
-	if !ok {
+	if !ok || r.Place != "" && r.Place != "tank" { // of another water nothing is expected here
 		return nil
 	}
 	b, err := infer.Glance(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: known(before, k.now()), Seed: Seed(enclosureID)})
@@ -137,7 +138,7 @@ func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *
 	facts := book.FactsAt(before, l.Water, l.At, known(before, k.now()))
 	if t, ok := facts.Kit(r.Kit); ok {
 		if band, ok := infer.Expected(b, t); ok {
-			return compare(r, band)
+			return compare(r, band, t.Form)
 		}
 	}
 	return nil
@@ -165,8 +166,8 @@ func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Read
 	return r, nil
 }
 
-func compare(r book.Reading, band quantity.Band[float64]) *Expected {
-	e := Expected{Of: r.Of, Band: band, Fits: r.Lo <= band.High && band.Low <= r.Hi, Code: "door.fits"}
+func compare(r book.Reading, band quantity.Band[float64], form kit.Form) *Expected {
+	e := Expected{Of: r.Of, Band: band, Fits: r.Lo <= band.High && band.Low <= r.Hi, Code: "door.fits", Form: form}
 	if !e.Fits {
 		e.Code = "door.fits-not"
 	}

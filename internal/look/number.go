@@ -44,6 +44,9 @@ func (v Value) Could() string {
 	return "could be " + Number(lo, r) + " to " + Number(hi, r)
 }
 
+// Digits prints another number in the digits that the doubt carries.
+func (v Value) Digits(x float64) string { return Number(x, v.resolution()) }
+
 // String is the value in one line: "about 22 mg/L as NO3, could be 15 to 30".
 func (v Value) String() string {
 	s := v.About()

@@ -92,8 +92,10 @@ func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark lo
 const ofFree quantity.Measurand = "free ammonia"
 
 func inWords(about string) (word, number string) {
-	if w, n, ok := strings.Cut(about, " "); ok && (w == "about" || w == "under") {
-		return w, n
+	for _, w := range []string{"about", "under", "likely under"} {
+		if n, ok := strings.CutPrefix(about, w+" "); ok {
+			return w, n
+		}
 	}
 	return "", about
 }

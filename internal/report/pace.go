@@ -22,6 +22,9 @@ func khInHand(d infer.Draw) float64      { return d.KHInHand }
 // count as told from evaporation; judgement, no source.
 const leastTold = 0.5
 
+// leastInHand is the KH, dKH, under which none counts as in hand; judgement, no source: nitrification feels the want of it there.
+const leastInHand = 1
+
 // leastLeak is the share of what is topped up from which a leak, nine times in ten at least so large, is to be looked
 // for; judgement, no source.
 const leastLeak = 0.1
@@ -34,6 +37,7 @@ type pace struct {
 	of              func(infer.Draw) float64
 	finest          float64
 	scale           float64 // from nothing to so much
+	most            float64 // past which there is no end in sight; 0 none
 }
 
 // paces are those of a water that are known. Scales and digits are judgement, no source.
@@ -45,16 +49,16 @@ func (n WaterNow) paces() []pace {
 		}
 	}
 	if e := n.EvaporationLPerDay; e != nil {
-		add(pace{"evaporation", "Evaporation", "L a day", "now.evaporation", *e, evaporation, .01, 2})
+		add(pace{"evaporation", "Evaporation", "L a day", "now.evaporation", *e, evaporation, .01, 2, 0})
 	}
 	if e := n.LeakLPerDay; e != nil {
-		add(pace{"leak", "Leak", "L a day", n.leakSays(), *e, leak, .01, 2})
+		add(pace{"leak", "Leak", "L a day", n.leakSays(), *e, leak, .01, 2, 0})
 	}
 	if r := n.FilterReserve; r != nil {
-		add(pace{"reserve", "Filter reserve", "times the load", "now.reserve", *r, filterReserve, .1, 10})
+		add(pace{"reserve", "Filter reserve", "times the load", "now.reserve", *r, filterReserve, .1, 10, 0})
 	}
 	if w := n.KHInHandWeeks; w != nil {
-		add(pace{"inhand", "KH in hand", "weeks", "now.kh-in-hand", *w, khInHand, .5, 24})
+		add(pace{"inhand", "KH in hand", "weeks", "now.kh-in-hand", *w, khInHand, .5, 24, 104})
 	}
 	return out
 }
@@ -79,28 +83,47 @@ func (p pace) label() string {
 }
 
 // paceValue is a value in words.
-type paceValue struct{ about, could string }
-
-// value words the band. An end that lies nowhere is left open: "could be 14 or more".
-func (p pace) value() paceValue {
-	b := p.band
-	v := look.Value{Middle: b.Median, Lo: b.Lo, Hi: b.Hi, Finest: p.finest}
-	switch {
-	case math.IsInf(b.Median, 1):
-		lo := look.Value{Middle: b.Lo, Hi: 2 * b.Lo, Finest: p.finest}
-		return paceValue{say.Sentence("now.no-end", nil), say.Sentence("now.or-more", digits(lo.About())+" "+p.unit)}
-	case math.IsInf(b.Hi, 1):
-		v.Hi = 2*b.Median - b.Lo
-		lo := look.Value{Middle: b.Lo, Lo: v.Lo, Hi: v.Hi, Finest: p.finest}
-		return paceValue{v.About(), say.Sentence("now.or-more", digits(lo.About()))}
-	}
-	return paceValue{v.About(), v.Could()}
+type paceValue struct {
+	about, could string
+	open         bool // no number: it has no unit
 }
 
-// digits is a number without the word before it.
-func digits(about string) string {
-	_, n := inWords(about)
-	return n
+// value words the band. An end that lies nowhere is left open: "could be 14 or more". A skew band has ends of another order than its
+// width, so that each number has the digits of its own size.
+func (p pace) value() paceValue {
+	b := p.band
+	if p.most > 0 {
+		for _, x := range []*float64{&b.Median, &b.Hi} {
+			if *x > p.most {
+				*x = math.Inf(1)
+			}
+		}
+		b.Lo = min(b.Lo, p.most)
+	}
+	switch {
+	case math.IsInf(b.Median, 1):
+		return paceValue{say.Sentence("now.no-end", nil), say.Sentence("now.or-more", p.digits(b.Lo)+" "+p.unit), true}
+	case math.IsInf(b.Hi, 1):
+		return paceValue{"about " + p.digits(b.Median), say.Sentence("now.or-more", p.digits(b.Lo)), false}
+	case b.Hi > skew*b.Lo && b.Lo > 0:
+		return paceValue{"about " + p.digits(b.Median), "could be " + p.digits(b.Lo) + " to " + p.digits(b.Hi), false}
+	}
+	v := look.Value{Middle: b.Median, Lo: b.Lo, Hi: b.Hi, Finest: p.finest}
+	return paceValue{v.About(), v.Could(), false}
+}
+
+// skew is from how many times its lower end on a band is told end by end; judgement, no source.
+const skew = 3
+
+// digits prints a number in steps of a fifth of its size or less.
+func (p pace) digits(x float64) string {
+	step := p.finest
+	for _, s := range []float64{1, 5, 10, 50, 100} {
+		if 5*s <= x {
+			step = max(step, s)
+		}
+	}
+	return strings.TrimSuffix(look.Number(x, step), ".0")
 }
 
 // PaceRows are evaporation, leak, the filter's reserve and the KH in hand, each as a row of its own.
@@ -110,8 +133,8 @@ func PaceRows(n WaterNow, b infer.Belief) []WaterRow {
 		v := p.value()
 		r := WaterRow{Key: p.key, Name: p.name, Unit: p.unit, Could: v.could, Why: say.Sentence(p.why, nil), Instead: say.Sentence("now.worked-out", nil)}
 		r.Word, r.Number = inWords(v.about)
-		if math.IsInf(p.band.Median, 1) {
-			r.Word, r.Number, r.Unit = "", v.about, ""
+		if v.open {
+			r.Unit = ""
 		}
 		r.Band = draw.Band{Title: title(r), Lo: 0, Hi: p.scale, Belief: within(believed(b, p.of), p.scale)}
 		out = append(out, r)

@@ -32,7 +32,7 @@ type WaterNow struct {
 
 	Contradictions []ContradictionNow
 	Refused        []infer.Refusal
-	Doubtful       []infer.Doubtful
+	Doubtful       []DoubtfulNow
 	Oddities       []OddityNow
 	Branches       *BranchesNow // nil when the readings leave one account
 }
@@ -66,7 +66,7 @@ var ofWater = []quantity.Measurand{
 // readings that a contradiction names.
 func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 	out := WaterNow{
-		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: b.Doubtful,
+		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: doubtful(b, lines),
 		Contradictions: contradictions(b, lines), Oddities: oddities(b), Branches: branches(b),
 	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
@@ -82,7 +82,9 @@ func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 		out.FilterReserve = &r
 	}
 	if w, ok := b.BandOf(khInHand); ok {
-		out.KHInHandWeeks = &w
+		if kh, _ := b.Band(quantity.OfKH); kh.Median >= leastInHand { // under it hardly any is: weeks would say that there is time
+			out.KHInHandWeeks = &w
+		}
 	}
 	for _, m := range ofWater {
 		band, ok := b.Band(m)
@@ -196,7 +198,11 @@ func WaterText(w io.Writer, n WaterNow) error {
 	}
 	for _, p := range n.paces() {
 		v := p.value()
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", p.label(), strings.TrimSpace(v.about+" "+p.unit), v.could, say.Sentence(p.why, nil))
+		unit := " " + p.unit
+		if v.open {
+			unit = ""
+		}
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", p.label(), v.about+unit, v.could, say.Sentence(p.why, nil))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -219,8 +225,8 @@ func WaterText(w io.Writer, n WaterNow) error {
 	for _, r := range n.Refused {
 		fmt.Fprintln(w, "\n"+say.Sentence(r.Code, r))
 	}
-	for _, d := range n.Doubtful {
-		fmt.Fprintln(w, "\n"+say.Sentence(d.Code, d))
+	for _, says := range n.InDoubt() {
+		fmt.Fprintln(w, "\n"+says)
 	}
 	if n.Branches != nil {
 		fmt.Fprintln(w, "\n"+say.Sentence(n.Branches.Code, n.Branches))

@@ -73,14 +73,15 @@ func Bare(m quantity.Measurand, b quantity.Band[float64], floor float64) (about,
 		Unit: p.Words(), Finest: p.Finest,
 	}
 	about, could = v.About(), v.Could()
-	if under := look.Number(look.Shown(m, floor), p.Finest); floor > 0 && look.Number(v.Hi, p.Finest) == under {
+	under := look.Number(look.Shown(m, floor), p.Finest)
+	switch {
+	case floor <= 0:
+	case look.Number(v.Hi, p.Finest) == under:
 		return "under " + under, ""
-	}
-	if floor > 0 && b.Median < floor { // where it most likely lies the kit tells nothing apart
-		return "under " + look.Number(look.Shown(m, floor), p.Finest), "could be up to " + look.Number(v.Hi, p.Finest)
-	}
-	if floor > 0 && b.Lo < floor && could != "" {
-		could = "could be under " + look.Number(look.Shown(m, floor), p.Finest) + " to " + look.Number(v.Hi, p.Finest)
+	case b.Median < floor: // where it most likely lies the kit tells nothing apart
+		return "likely under " + under, "could be up to " + v.Digits(v.Hi)
+	case b.Lo < floor && could != "":
+		could = "could be under " + under + " to " + v.Digits(v.Hi)
 	}
 	return about, could
 }

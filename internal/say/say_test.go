@@ -24,7 +24,7 @@ func ExampleBand() {
 	// about 22 mg/L as NO3, could be 15 to 30
 	// about 2.1 °dKH, could be 1.6 to 2.6
 	// under 0.10 mg/L as N
-	// under 0.04 mg/L as N, could be up to 0.07
+	// likely under 0.04 mg/L as N, could be up to 0.07
 	// about 260 µS/cm at 25 °C, could be 240 to 280
 }
 
