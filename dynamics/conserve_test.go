@@ -92,10 +92,12 @@ func balances(s *State) map[string]float64 {
 
 // sizes are how much of each was ever about, for the tolerance.
 func sizes(s *State) map[string]float64 {
-	g := &s.Given
+	g, o := &s.Given, &s.Gone
+	nitrogen := s.Nitrogen() + g.N + o.N + math.Abs(s.Plants)
 	return map[string]float64{
-		"N": s.Nitrogen() + g.N + s.Gone.N + math.Abs(s.Plants), "P": s.PO4 + g.P, "Ca": s.Ca + math.Abs(g.Ca), "Mg": s.Mg + g.Mg, "Na": s.Na + g.Na, "K": s.K + g.K, "Cl": s.Cl + g.Cl,
-		"SO4": s.SO4 + g.SO4, "litres": s.Volume + g.Litres, "charge": 2*(s.Ca+s.Mg+s.SO4+math.Abs(g.Ca)+g.Mg+g.SO4) + s.Na + s.Cl + g.Na + g.Cl + (s.Nitrogen()+g.N+s.Gone.N+math.Abs(s.Plants))/molarN,
+		"N": nitrogen, "P": s.PO4 + g.P + o.P + math.Abs(s.PlantP), "Ca": s.Ca + math.Abs(g.Ca) + o.Ca, "Mg": s.Mg + g.Mg + o.Mg,
+		"Na": s.Na + g.Na + o.Na, "K": s.K + g.K + o.K, "Cl": s.Cl + g.Cl + o.Cl, "SO4": s.SO4 + g.SO4 + o.SO4, "litres": s.Volume + g.Litres + o.Litres,
+		"charge": 2*(s.Ca+s.Mg+s.SO4+math.Abs(g.Ca)+g.Mg+g.SO4+o.Ca+o.Mg+o.SO4) + s.Na + s.Cl + g.Na + g.Cl + o.Na + o.Cl + nitrogen/molarN,
 	}
 }
 

@@ -3,13 +3,13 @@ package infer
 import (
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"halfwater/book"
 	"halfwater/dynamics"
 	"halfwater/enclosure"
 	"halfwater/infer/fit"
+	"halfwater/load"
 	"halfwater/quantity"
 	"halfwater/water"
 )
@@ -66,7 +66,7 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	q.Priors[dynamics.HeldWater].SD = math.Max(held.sd, held.measured)
 	q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, course.LoadSD)
 	q.Priors[dynamics.Evaporation].SD = course.EvaporationSD
-	if !slices.ContainsFunc(lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() }) {
+	if load.Written(lines, waterBody, from, to) < value("load.written") {
 		q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, value("load.unfed"))
 	}
 

@@ -22,14 +22,13 @@ type Course []Stretch
 // CourseOf reads the inputs of a water body from its lines, which must stand and be in the order of
 // the book, up to a moment. A daily habit holds until the next habit of the same food for the same
 // batch, or until a line of that food with no grams ends it; what was given once is spread over the
-// time in which it comes free. While no food is written down at all, the stock's [Resting] load
-// stands in. What plants take up is not counted.
+// time in which it comes free. While no food is written down, and none was in the fortnight before (feed.holds), the stock's
+// [Resting] load stands in. What plants take up is not counted.
 func CourseOf(lines []book.Line, waterBody string, until time.Time) Course {
 	var out Course
 	habits := map[[2]string]int{} // food and batch -> its open stretch
 	var facts enclosure.Facts
-	stock := -1
-	fed := false
+	var stock []Stretch
 	once := func(l book.Line, what string, n Nutrients, spread float64) {
 		if n.N.Median > 0 {
 			out = append(out, Stretch{l.At, l.At.Add(days(spread)), what, l.ID, n.Times(1 / spread)})
@@ -42,19 +41,14 @@ func CourseOf(lines []book.Line, waterBody string, until time.Time) Course {
 		switch b := l.Body.(type) {
 		case enclosure.Fact:
 			facts = facts.With(b)
-			if b.Kind() != (enclosure.Batch{}).Kind() && b.Kind() != (enclosure.Retired{}).Kind() || fed {
+			if b.Kind() != (enclosure.Batch{}).Kind() && b.Kind() != (enclosure.Retired{}).Kind() {
 				continue
 			}
-			if stock >= 0 {
-				out[stock].To = l.At
+			if n := len(stock); n > 0 {
+				stock[n-1].To = l.At
 			}
-			out = append(out, Stretch{l.At, until, "stock", "", restingOf(facts.Stock)})
-			stock = len(out) - 1
+			stock = append(stock, Stretch{l.At, until, "stock", "", restingOf(facts.Stock)})
 		case book.Feed:
-			if !fed && stock >= 0 {
-				out[stock].To = l.At
-			}
-			fed = true
 			n := Fed(b, useOf(facts.Stock, l.Batch))
 			if !b.PerDay {
 				once(l, b.What, n, table.Value("feed.spread"))
@@ -84,6 +78,12 @@ func CourseOf(lines []book.Line, waterBody string, until time.Time) Course {
 				n.N, n.TAN = n.N.By(Within(1.0, 2)), n.TAN.By(Within(1.0, 2))
 				out = append(out, Stretch{l.At.Add(-days(3)), l.At.Add(days(2)), "carcass", l.ID, n.Times(1.0 / 5)})
 			}
+		}
+	}
+	for _, s := range stock {
+		for _, gap := range unwritten(lines, waterBody, s.From, s.To) {
+			s.From, s.To = gap.from, gap.to
+			out = append(out, s)
 		}
 	}
 	return slices.DeleteFunc(out, func(s Stretch) bool { return !s.From.Before(s.To) || s.PerDay.N.Median <= 0 })

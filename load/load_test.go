@@ -166,6 +166,31 @@ func TestStockStandsInUntilFeedIsWritten(t *testing.T) {
 	}
 }
 
+// TestOneMealIsNoDiet: a meal that is written down says nothing of the weeks after it; the stock stands in again until the next.
+func TestOneMealIsNoDiet(t *testing.T) {
+	fish := enclosure.Batch{Name: "ricefish", Species: "Oryzias latipes", Count: 12, Mass: 0.4}
+	meal := book.Feed{What: "dry", Grams: 0.1, InWater: true}
+	lines := []book.Line{line("s", 0, fish), line("f", 30, meal), line("g", 40, meal), line("h", 100, meal)}
+	c := CourseOf(lines, book.MainWater, day.AddDate(0, 0, 110))
+	rest, _ := Resting(fish)
+	for days, resting := range map[int]bool{10: true, 31: false, 50: false, 55: true, 99: true, 105: false} {
+		stock := false
+		for _, s := range c {
+			at := day.AddDate(0, 0, days).Add(time.Hour)
+			stock = stock || s.What == "stock" && !at.Before(s.From) && at.Before(s.To) && s.PerDay.N == rest.N
+		}
+		if stock != resting {
+			t.Errorf("day %d: the stock stands in %v", days, stock)
+		}
+	}
+	if got, want := Written(lines, book.MainWater, day, day.AddDate(0, 0, 110)), (24.+10)/110; math.Abs(got-want) > 1e-9 {
+		t.Errorf("of %g of the time it is written what was fed, want %g", got, want)
+	}
+	if got := Written(nil, book.MainWater, day, day.AddDate(0, 0, 10)); got != 0 {
+		t.Errorf("%g without a line", got)
+	}
+}
+
 func TestConstantsHaveWorks(t *testing.T) {
 	if len(Constants()) < 20 {
 		t.Fatalf("%d constants", len(Constants()))
