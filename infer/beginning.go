@@ -24,8 +24,8 @@ func (w *walk) firstRead(from time.Time) map[quantity.Measurand]float64 {
 
 // begin is how the enclosure may have stood when the course began: a water like those poured into it, with
 // what was read first, each in wide doubt; mulm and nitrifiers as for the load of the first days, more or
-// less.
-func (q *question) begin(first map[quantity.Measurand]float64) {
+// less; much less, may be, where ammonia and nitrite were never tested.
+func (q *question) begin(first map[quantity.Measurand]float64, tested bool) {
 	w := q.Course.Poured()
 	sd := func(m quantity.Measurand) float64 {
 		if _, ok := first[m]; ok {
@@ -57,6 +57,9 @@ func (q *question) begin(first map[quantity.Measurand]float64) {
 	course := q.Course
 	// A first reading of ammonia or nitrite says that the filter may not have run in.
 	unripe := first[quantity.OfTAN] > value("begin.ammonia") || first[quantity.OfNO2] > value("begin.ammonia")
+	if !tested { // nor does anything say that it has
+		few = math.Max(few, value("begin.unripe"))
+	}
 	ammonia, nitrite := value("begin.ammonia"), value("begin.nitrite")
 	tail := value("begin.unripe")
 	q.Starts = []string{

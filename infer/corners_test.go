@@ -247,3 +247,27 @@ func TestCancelledLate(t *testing.T) {
 		t.Errorf("%v, %d draws, told %g", err, len(b.Draws), told)
 	}
 }
+
+// TestNeverTestedMayNotHaveRunIn: in the first days of a book ammonia that was never tested may be much; a test that shows none takes that
+// away.
+func TestNeverTestedMayNotHaveRunIn(t *testing.T) {
+	n := quiet(t, 1, day0)
+	at := day0.AddDate(0, 0, 4)
+	never := band(t, n.asHistories(t, at), quantity.OfTAN)
+	n.add(day0, tanCard)
+	n.read(t, day0.AddDate(0, 0, 3), tanCard, "0")
+	tested := band(t, n.asHistories(t, at), quantity.OfTAN)
+	if never.High < 0.2 || never.High < 1.5*tested.High {
+		t.Errorf("never tested %+v, tested %+v", never, tested)
+	}
+}
+
+// asHistories is a belief that must rest on histories.
+func (n *notes) asHistories(t *testing.T, at time.Time) Belief {
+	t.Helper()
+	b := n.believe(t, at)
+	if b.Rough {
+		t.Fatal("no histories")
+	}
+	return b
+}

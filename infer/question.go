@@ -3,6 +3,7 @@ package infer
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"halfwater/book"
@@ -71,7 +72,7 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	}
 
 	first := w.firstRead(from)
-	q.begin(first)
+	q.begin(first, slices.ContainsFunc(w.witnesses, func(r witness) bool { return r.of == quantity.OfTAN || r.of == quantity.OfNO2 }))
 	if w.before != nil {
 		q.inherit(w.before)
 	}

@@ -103,7 +103,7 @@ func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 // whyOf is all that is said of where a quantity comes from: its readings, their weight beside the balance, and how
 // it moves between changes.
 func whyOf(m quantity.Measurand, e infer.Evidence, b infer.Belief) string {
-	out := why(e, b.At)
+	out := why(e, b.At, !b.Rough && (m == quantity.OfTAN || m == quantity.OfNO2))
 	if !e.Last.IsZero() && !math.IsNaN(e.ByReadings) {
 		out += " " + say.Sentence("now.weights", weights(e.ByReadings))
 	}
@@ -170,10 +170,21 @@ func moves(m quantity.Measurand, e infer.Evidence, b infer.Belief) (moved, bool)
 	return r, !strings.HasPrefix(r.Week, "under")
 }
 
-// why says where a value without an age comes from, and how old the reading behind it is.
-func why(e infer.Evidence, at time.Time) string {
+// NothingRead reports whether a belief rests on no reading at all.
+func NothingRead(b infer.Belief) bool {
+	for _, e := range b.Evidence {
+		if !e.Last.IsZero() {
+			return false
+		}
+	}
+	return true
+}
+
+// why says where a value without an age comes from, and how old the reading behind it is. Where histories tell what was never read,
+// they go by a filter that runs in.
+func why(e infer.Evidence, at time.Time, filtered bool) string {
 	if e.Last.IsZero() {
-		return say.Sentence("now.no-reading", e)
+		return say.Sentence("now.no-reading", filtered)
 	}
 	f := struct {
 		Last    string

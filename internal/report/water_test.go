@@ -277,3 +277,12 @@ func TestWaterNowTellsAnAlarm(t *testing.T) {
 		}
 	}
 }
+
+func TestNothingRead(t *testing.T) {
+	if NothingRead(reckoned()) {
+		t.Error("what was read was not")
+	}
+	if !NothingRead(infer.Belief{Evidence: map[quantity.Measurand]infer.Evidence{quantity.OfKH: {}}}) {
+		t.Error("sources alone are no reading")
+	}
+}
