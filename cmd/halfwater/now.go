@@ -30,5 +30,5 @@ func (c *nowCmd) Run(w *world) error {
 	if c.JSON {
 		return report.JSON(w.out, n)
 	}
-	return report.WaterText(w.out, n)
+	return report.WaterText(w.out, n, report.WaterRows(look.Belief, look.Facts, look.Lines, look.Sheet))
 }

@@ -82,10 +82,17 @@ func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark lo
 		return WaterRow{}, false
 	}
 	v := look.Value{Middle: band.Median, Lo: band.Lo, Hi: band.Hi, Finest: .001}
-	r := WaterRow{Key: "free", Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
+	r := WaterRow{Key: freeKey, Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
 	r.Word, r.Number = inWords(v.About())
 	r.Band = draw.Band{Title: title(r), Lo: 0, Hi: .06, Limits: limits[ofFree], Belief: believed(b, of)}
 	return r, true
+}
+
+const freeKey = "free"
+
+// about is the value in one line.
+func (r WaterRow) about() string {
+	return strings.TrimSpace(strings.Join([]string{r.Word, r.Number, r.Unit}, " "))
 }
 
 // ofFree is the key of free ammonia among the limits; it is no measurand, because no kit shows it.
@@ -101,7 +108,7 @@ func inWords(about string) (word, number string) {
 }
 
 func title(r WaterRow) string {
-	s := r.Name + ": " + strings.TrimSpace(strings.Join([]string{r.Word, r.Number, r.Unit}, " "))
+	s := r.Name + ": " + r.about()
 	if r.Could != "" {
 		s += ", " + r.Could
 	}

@@ -26,7 +26,7 @@ func TestTwoAccounts(t *testing.T) {
 		t.Fatalf("no accounts: %+v", n.Branches)
 	}
 	var text strings.Builder
-	if err := WaterText(&text, n); err != nil {
+	if err := WaterText(&text, n, nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"two accounts", "2 in 3", "1 in 3", "tells them apart"} {

@@ -44,7 +44,7 @@ var units = map[reflect.Type]string{
 
 // JSON writes a finished struct for another program. A name is that of the field in small letters,
 // with the unit of its number behind it; numbers of a measurand ("of") are in the unit that stands
-// beside it as "unit". A code is followed by "says", its sentence. What is not known is left out.
+// beside it as "unit", with its "basis" where it needs one. A code is followed by "says", its sentence. What is not known is left out.
 func JSON(w io.Writer, v any) error {
 	var b bytes.Buffer
 	if err := encode(&b, reflect.ValueOf(v)); err != nil {
@@ -124,6 +124,11 @@ func object(b *bytes.Buffer, v reflect.Value) error {
 			}
 			if err := put("unit", reflect.ValueOf(x.Unit())); err != nil {
 				return err
+			}
+			if bases := x.Bases(); len(bases) > 0 { // the first is that of canonical numbers
+				if err := put("basis", reflect.ValueOf(string(bases[0]))); err != nil {
+					return err
+				}
 			}
 		default:
 			if field.Name == "Code" && f.Kind() == reflect.String && say.Has(f.String()) {

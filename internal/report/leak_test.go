@@ -29,7 +29,7 @@ func TestLeakBesideEvaporation(t *testing.T) {
 			t.Errorf("%s: %v, told apart %t", c.name, n.LeakLPerDay, n.LeakToldApart)
 		}
 		var text, encoded bytes.Buffer
-		if err := WaterText(&text, n); err != nil {
+		if err := WaterText(&text, n, nil); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(text.String(), c.says) {

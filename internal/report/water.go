@@ -21,6 +21,7 @@ type WaterNow struct {
 	Water      string
 	At         time.Time
 	Rough      bool                    // the first look is all there is: no whole history was found that fits
+	Unread     bool                    // nothing was read
 	HeldL      *quantity.Band[float64] // litres; nil when the box has no measures
 	Quantities []QuantityNow
 
@@ -66,7 +67,7 @@ var ofWater = []quantity.Measurand{
 // readings that a contradiction names.
 func Water(enclosure string, b infer.Belief, lines []book.Line) WaterNow {
 	out := WaterNow{
-		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Refused: b.Refused, Doubtful: doubtful(b, lines),
+		Enclosure: enclosure, Water: b.Water, At: b.At, Rough: b.Rough, Unread: nothingRead(b), Refused: b.Refused, Doubtful: doubtful(b, lines),
 		Contradictions: contradictions(b, lines), Oddities: oddities(b), Branches: branches(b),
 	}
 	if held, ok := b.BandOf(func(d infer.Draw) float64 { return float64(d.Held) }); ok {
@@ -170,8 +171,25 @@ func moves(m quantity.Measurand, e infer.Evidence, b infer.Belief) (moved, bool)
 	return r, !strings.HasPrefix(r.Week, "under")
 }
 
-// NothingRead reports whether a belief rests on no reading at all.
-func NothingRead(b infer.Belief) bool {
+// Lead says at the head which of the rows ask for something.
+func (n WaterNow) Lead(rows []WaterRow) string {
+	a := struct {
+		None, Unread bool
+		Act, Watch   []string
+	}{None: len(rows) == 0, Unread: n.Unread}
+	for _, r := range rows {
+		switch r.Mark {
+		case look.ActNow:
+			a.Act = append(a.Act, r.Name)
+		case look.Watch:
+			a.Watch = append(a.Watch, r.Name)
+		}
+	}
+	return say.Sentence("now.lead", a)
+}
+
+// nothingRead reports whether a belief rests on no reading at all.
+func nothingRead(b infer.Belief) bool {
 	for _, e := range b.Evidence {
 		if !e.Last.IsZero() {
 			return false
@@ -197,15 +215,31 @@ func why(e infer.Evidence, at time.Time, filtered bool) string {
 	return say.Sentence("now.read", f)
 }
 
-// WaterText writes the water now for a terminal.
-func WaterText(w io.Writer, n WaterNow) error {
+// WaterText writes the water now for a terminal, with its rows on the page ([WaterRows]) for what asks for something; none where
+// that is not known.
+func WaterText(w io.Writer, n WaterNow, rows []WaterRow) error {
 	fmt.Fprintf(w, "%s: the water now, %s\n\n", n.Enclosure, say.Clock(n.At))
+	tiers, free := map[string]string{}, WaterRow{}
+	for _, r := range rows {
+		if tiers[r.Key] = r.Mark.Word(); r.Instead != "" {
+			tiers[r.Key] = r.Instead
+		}
+		if r.Key == freeKey {
+			free = r
+		}
+	}
+	if rows != nil {
+		fmt.Fprintln(w, n.Lead(rows)+"\n")
+	}
 	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
 	if h := n.HeldL; h != nil {
-		fmt.Fprintf(t, "held water\tabout %.0f L\tcould be %.0f to %.0f\t\n", h.Median, h.Lo, h.Hi)
+		fmt.Fprintf(t, "held water\tabout %.0f L\tcould be %.0f to %.0f\t\t\n", h.Median, h.Lo, h.Hi)
 	}
 	for _, q := range n.Quantities {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", q.Label, q.About, q.Could, q.Why)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", q.Label, q.About, q.Could, tiers[string(q.Of)], q.Why)
+		if q.Of == quantity.OfTAN && free.Key != "" {
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", strings.ToLower(free.Name), free.about(), free.Could, tiers[freeKey], free.Why)
+		}
 	}
 	for _, p := range n.paces() {
 		v := p.value()
@@ -213,7 +247,7 @@ func WaterText(w io.Writer, n WaterNow) error {
 		if v.open {
 			unit = ""
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", p.label(), v.about+unit, v.could, say.Sentence(p.why, nil))
+		fmt.Fprintf(t, "%s\t%s\t%s\t\t%s\n", p.label(), v.about+unit, v.could, say.Sentence(p.why, nil))
 	}
 	if err := t.Flush(); err != nil {
 		return err

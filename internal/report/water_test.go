@@ -71,7 +71,7 @@ func TestWaterNowInWords(t *testing.T) {
 		t.Errorf("why %q, want %q", got, want)
 	}
 	var out bytes.Buffer
-	if err := WaterText(&out, n); err != nil {
+	if err := WaterText(&out, n, nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
@@ -279,10 +279,10 @@ func TestWaterNowTellsAnAlarm(t *testing.T) {
 }
 
 func TestNothingRead(t *testing.T) {
-	if NothingRead(reckoned()) {
+	if nothingRead(reckoned()) {
 		t.Error("what was read was not")
 	}
-	if !NothingRead(infer.Belief{Evidence: map[quantity.Measurand]infer.Evidence{quantity.OfKH: {}}}) {
+	if !nothingRead(infer.Belief{Evidence: map[quantity.Measurand]infer.Evidence{quantity.OfKH: {}}}) {
 		t.Error("sources alone are no reading")
 	}
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 
-	"halfwater/internal/look"
 	"halfwater/internal/report"
 	"halfwater/internal/say"
 )
@@ -52,26 +51,6 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	for _, x := range n.Oddities {
 		p.Odd = append(p.Odd, say.Sentence(x.Code, x))
 	}
-	p.Lead = say.Sentence("now.lead", asking(p.Rows, report.NothingRead(l.Belief)))
+	p.Lead = n.Lead(p.Rows)
 	return show(w, http.StatusOK, waterTemplate, p)
-}
-
-// asked are the quantities that ask for something, by tier.
-type asked struct {
-	None       bool
-	Unread     bool // nothing was read: no tier says anything
-	Act, Watch []string
-}
-
-func asking(rows []report.WaterRow, unread bool) asked {
-	a := asked{None: len(rows) == 0, Unread: unread}
-	for _, r := range rows {
-		switch r.Mark {
-		case look.ActNow:
-			a.Act = append(a.Act, r.Name)
-		case look.Watch:
-			a.Watch = append(a.Watch, r.Name)
-		}
-	}
-	return a
 }
