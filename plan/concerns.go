@@ -23,6 +23,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	out = append(out, v.ammoniaNow()...)
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)
+	out = append(out, v.filterLost()...)
 	out = append(out, v.khFalls(s)...)
 	out = append(out, v.topUpCreep(s)...)
 	out = append(out, v.pourConcerns(s)...)
@@ -132,10 +133,18 @@ func (v *visit) standing(of func(*infer.Draw) husbandry.Standing) (tier husbandr
 	return husbandry.CarryOn, false, float64(watch) / n
 }
 
-// lookAgainIn is when to test again after a poison has passed a line.
+// lookAgainIn is when to test again after a poison has passed a line: in half a day, or on the morning after it.
 func (v *visit) lookAgainIn(t husbandry.Tier) time.Time {
 	if t == husbandry.ActNow {
-		return v.on.Add(12 * time.Hour)
+		at := v.on.Add(12 * time.Hour)
+		if h := at.Hour(); h < 8 || h >= 22 {
+			morning := time.Date(at.Year(), at.Month(), at.Day(), 8, 0, 0, 0, at.Location())
+			if h >= 22 {
+				morning = morning.AddDate(0, 0, 1)
+			}
+			return morning
+		}
+		return at
 	}
 	return v.on.AddDate(0, 0, 1)
 }
