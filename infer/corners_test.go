@@ -166,6 +166,11 @@ func TestUnforeseeable(t *testing.T) {
 	if err != nil || len(ahead) != 3 {
 		t.Fatalf("%v, %d beliefs", err, len(ahead))
 	}
+	for _, of := range []quantity.Measurand{quantity.OfPH, quantity.OfKH, quantity.OfTAN} {
+		if a, b := band(t, b, of), band(t, ahead[0], of); math.Abs(a.Median-b.Median) > 0.02*(a.Hi-a.Lo) || math.Abs(a.Hi-b.Hi) > 0.02*(a.Hi-a.Lo) {
+			t.Errorf("%s: %+v now, and foreseen of now %+v", of.Label(), a, b)
+		}
+	}
 	var refused Unforeseeable
 	for name, f := range map[string]func() ([]Belief, error){
 		"descending": func() ([]Belief, error) { return Foresee(b, nil, []time.Time{now.AddDate(0, 0, 7), now}) },
@@ -270,4 +275,27 @@ func (n *notes) asHistories(t *testing.T, at time.Time) Belief {
 		t.Fatal("no histories")
 	}
 	return b
+}
+
+// TestTheWayBackIsBelieved: half of the water was changed with RO and nobody wrote it down. Conductivity falls by half and comes back week by week:
+// the first look is at the readings by the second of them.
+func TestTheWayBackIsBelieved(t *testing.T) {
+	n := quiet(t, 8, day0)
+	shown := []string{"230", "285", "325", "355"}
+	for i, x := range shown {
+		n.read(t, day0.AddDate(0, 0, 57+7*i), ecPen, x)
+		n.add(day0.AddDate(0, 0, 57+7*i).Add(time.Hour), book.Change{OutLitres: 15, In: []book.Poured{{Source: "tap", Litres: 15}}})
+		at := day0.AddDate(0, 0, 57+7*i).Add(30 * time.Minute)
+		b, err := Glance(Window{Lines: n.lines, At: at, Recorded: at.AddDate(1, 0, 0), Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var read float64
+		if _, err := fmt.Sscan(x, &read); err != nil {
+			t.Fatal(err)
+		}
+		if e := band(t, b, quantity.OfEC); i > 0 && math.Abs(e.Median-read) > 0.06*read {
+			t.Errorf("read %s, believed %.0f to %.0f", x, e.Lo, e.Hi)
+		}
+	}
 }

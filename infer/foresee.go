@@ -82,6 +82,10 @@ func (b Belief) foresee(expected []book.Line, at []time.Time, watch fit.Watch) (
 		for i, moments := range runs {
 			h := &a.post.Draws[i%len(a.post.Draws)]
 			now := b.Draws[i%len(b.Draws)]
+			if ahead == 0 { // what is foreseen of now is what is believed
+				o.Draws[i] = now
+				continue
+			}
 			d := calm.draw(now, &h.Params, &moments[k].State, moments[k].Wander, r)
 			d.Temp += quantity.Celsius(moments[k].State.Temp - h.End.Temp + warmer*r.NormFloat64())
 			o.Draws[i] = d

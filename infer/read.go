@@ -105,8 +105,8 @@ func (w *walk) readSlot(slot int, e evidence) verdict {
 	}
 }
 
-// believeTwice: a reading far from what was expected may be a slip. When the next one says the same,
-// something has happened that the book does not hold, and what was expected counts no more.
+// believeTwice: a reading far from what was expected may be a slip. When the next one is as far on the same side, or on its way back
+// from there, something has happened that the book does not hold, and what was expected counts no more.
 func (w *walk) believeTwice(slot int, e evidence, seenAs float64) {
 	before := w.far[slot]
 	w.far[slot] = nil
@@ -120,7 +120,9 @@ func (w *walk) believeTwice(slot int, e evidence, seenAs float64) {
 	if before == nil {
 		return
 	}
-	if was, also := before.middle(); math.Abs(was-at) < 2*math.Hypot(wide, also) {
+	was, also := before.middle()
+	between := (was-at)*(at-mean) > 0
+	if between || math.Abs(was-at) < 2*math.Hypot(wide, also) {
 		g.shake(square((at-mean)/seenAs), term{slot, 1})
 	}
 }
