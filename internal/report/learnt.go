@@ -106,9 +106,11 @@ func LearntText(w io.Writer, l Learnt) error {
 		}
 		fmt.Fprintln(w, say.Sentence("learnt.tied", pairs))
 	}
-	fmt.Fprintln(w, say.Sentence("learnt.net", struct {
-		Rise, Fall quantity.Band[float64]
-	}{plainBand(l.NO3Rise), plainBand(l.KHFall)}))
+	fall := plainBand(l.KHFall)
+	fmt.Fprintln(w, say.Sentence("learnt.net", struct{ NO3, KH moved }{
+		movedBy(quantity.OfNO3, plainBand(l.NO3Rise)),
+		movedBy(quantity.OfKH, quantity.Band[float64]{Lo: -fall.Hi, Median: -fall.Median, Hi: -fall.Lo}),
+	}))
 	for _, m := range l.Bases {
 		fmt.Fprintln(w, say.Sentence("learnt.basis", m))
 	}

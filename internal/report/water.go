@@ -160,15 +160,21 @@ func moves(m quantity.Measurand, e infer.Evidence, b infer.Belief) (moved, bool)
 	if !ok {
 		return moved{}, false
 	}
+	r := movedBy(m, band)
+	return r, !strings.HasPrefix(r.Week, "under")
+}
+
+// movedBy words a rise in a week, canonical; a fall is less than nothing.
+func movedBy(m quantity.Measurand, rise quantity.Band[float64]) moved {
 	p, _ := look.PrintOf(m)
-	lo, middle, hi := look.Shown(m, band.Lo), look.Shown(m, band.Median), look.Shown(m, band.Hi)
+	lo, middle, hi := look.Shown(m, rise.Lo), look.Shown(m, rise.Median), look.Shown(m, rise.Hi)
 	r := moved{Falls: middle < 0}
 	if r.Falls {
 		lo, middle, hi = -hi, -middle, -lo
 	}
 	v := look.Value{Middle: middle, Lo: lo, Hi: hi, Finest: p.Finest / 10}
 	r.Week, r.Could = v.About()+" "+p.Words()+" a week", v.Could()
-	return r, !strings.HasPrefix(r.Week, "under")
+	return r
 }
 
 // Lead says at the head which of the rows ask for something.
