@@ -212,3 +212,24 @@ func TestConstants(t *testing.T) {
 		t.Errorf("%.3f %.3f %.3f", l.At(-1.645), l.Median(), l.At(1.645))
 	}
 }
+
+// TestEvaporationLeavesGapsOut: what was topped up over the days between, of which those that nobody wrote of are none.
+func TestEvaporationLeavesGapsOut(t *testing.T) {
+	var lines []book.Line
+	add := func(day int, b book.Body) {
+		at := monday.AddDate(0, 0, day)
+		lines = append(lines, book.Line{ID: book.ID(at.Format(time.RFC3339)), At: at, Recorded: at, Water: book.WaterOf(b), Body: b})
+	}
+	for _, from := range []int{0, 150} {
+		for d := 0; d <= 20; d += 4 {
+			add(from+d, book.TopUp{Source: "RO", Litres: 2})
+		}
+	}
+	c, err := dynamics.Compile(lines, dynamics.Window{From: monday.AddDate(0, 0, -1), To: monday.AddDate(0, 0, 175), Held: 90})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := c.Pieces[0].Evaporation; math.Abs(got-0.5) > 1e-9 {
+		t.Errorf("%.3f L a day, 2 L every four days", got)
+	}
+}

@@ -183,7 +183,7 @@ func (m *maker) usualTemp(day float64) float64 {
 // surface usually loses, with its ln standard deviation. The first and the last top-up need not end at the same level.
 func (m *maker) evaporation() (perDay, sd float64) {
 	c := &m.course
-	litres, first, last, n := 0.0, 0.0, 0.0, 0
+	litres, days, last, n := 0.0, 0.0, 0.0, 0
 	for _, l := range m.lines {
 		day := c.Day(l.At)
 		if day < 0 {
@@ -191,10 +191,9 @@ func (m *maker) evaporation() (perDay, sd float64) {
 		}
 		switch b := l.Body.(type) {
 		case book.TopUp:
-			if n > 0 { // the first one fills what was lost before
+			if n > 0 && day-last <= unwrittenDays { // the first one, and the first after a gap, fills what was lost before
 				litres += float64(b.Litres)
-			} else {
-				first = day
+				days += day - last
 			}
 			last = day
 			n++
@@ -203,18 +202,22 @@ func (m *maker) evaporation() (perDay, sd float64) {
 			for _, p := range b.In {
 				in += float64(p.Litres)
 			}
-			if out := float64(b.OutLitres); n > 0 && out > 0 && in > out && in < 1.5*out {
+			if out := float64(b.OutLitres); n > 0 && day-last <= unwrittenDays && out > 0 && in > out && in < 1.5*out {
 				litres += in - out
 			}
 		}
 	}
-	if n >= 3 && last > first+3 {
+	if n >= 3 && days > 3 {
 		many := float64(n - 1)
-		return litres / (last - first), math.Sqrt(square(topUpsSD) + square(topUpSD)/many + square(topUpLevel/many))
+		return litres / days, math.Sqrt(square(topUpsSD) + square(topUpSD)/many + square(topUpLevel/many))
 	}
 	m.note(EvaporationOld, "", "")
 	return evaporationPerSquare * c.Surface, evaporationSD
 }
+
+// unwrittenDays is from which days between two top-ups on nobody is taken to have written them down; judgement: a box that is not
+// filled for so long runs low.
+const unwrittenDays = 28
 
 // topUps lets the routine's water replace what evaporates when nobody writes top-ups down; a pure one when
 // the routine names none, unless changes pour in more than they take out and so fill to the mark again.

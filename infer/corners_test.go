@@ -299,3 +299,27 @@ func TestTheWayBackIsBelieved(t *testing.T) {
 		}
 	}
 }
+
+// TestEvaporationOverAGap: half a litre a day is topped up, then half a year nobody writes anything down, then half a litre a day again. The
+// gap is no time without evaporation.
+func TestEvaporationOverAGap(t *testing.T) {
+	n := &notes{}
+	n.add(day0, plain)
+	n.add(day0, hardTap)
+	for _, from := range []int{0, 187 + 28} {
+		for d := 0; d <= 28; d += 4 {
+			n.add(day0.AddDate(0, 0, from+d), book.TopUp{Source: "tap", Litres: 2})
+		}
+	}
+	at := day0.AddDate(0, 0, 187+28+29)
+	n.add(at.Add(-time.Hour), khDrops)
+	n.read(t, at.Add(-time.Hour), khDrops, "6")
+	b, err := Glance(Window{Lines: n.lines, At: at, Recorded: at, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lost, ok := b.BandOf(func(d Draw) float64 { return float64(d.Evaporation) })
+	if !ok || math.Abs(lost.Median-0.5) > 0.1 {
+		t.Errorf("%.2f L a day", lost.Median)
+	}
+}

@@ -124,20 +124,19 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 	}
 	mean = value("vapour.per_area") * area
 	sd = 0.8 * mean
-	var first, last time.Time
-	sum, n := 0.0, 0
+	var last time.Time
+	sum, days, n := 0.0, 0.0, 0
 	for _, l := range lines {
 		if t, ok := l.Body.(book.TopUp); ok && !l.At.Before(from) {
-			if n == 0 {
-				first = l.At
-			} else {
-				sum += float64(t.Litres) // the first replaced a loss from before
+			if since := l.At.Sub(last); n > 0 && since <= 4*week { // the first, and the first after a gap, replaced a loss from before
+				sum += float64(t.Litres)
+				days += since.Hours() / 24
 			}
 			last = l.At
 			n++
 		}
 	}
-	if days := last.Sub(first).Hours() / 24; n >= 2 && days >= 1 && sum > 0 {
+	if n >= 2 && days >= 1 && sum > 0 {
 		own := sum / days
 		ownSD := own*(0.05+0.25/math.Sqrt(float64(n))) + 0.01 // litres by eye
 		p, q := 1/square(sd), 1/square(ownSD)
