@@ -65,7 +65,8 @@ func WaterRows(b infer.Belief, f enclosure.Facts, lines []book.Line, s plan.Shee
 		}
 		out = append(out, r)
 		if m == quantity.OfTAN {
-			if free, ok := freeRow(b, limits, marks[m]); ok {
+			if free, ok := freeRow(b, limits); ok {
+				free.judge(s, marks[m])
 				out = append(out, free)
 			}
 		}
@@ -75,17 +76,27 @@ func WaterRows(b infer.Belief, f enclosure.Facts, lines []book.Line, s plan.Shee
 
 // freeRow is free ammonia, which nothing measures: it is worked out from total ammonia, pH and
 // temperature.
-func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit, mark look.Mark) (WaterRow, bool) {
+func freeRow(b infer.Belief, limits map[quantity.Measurand][]draw.Limit) (WaterRow, bool) {
 	of := func(d infer.Draw) float64 { return float64(d.FreeAmmonia()) }
 	band, ok := b.BandOf(of)
 	if !ok {
 		return WaterRow{}, false
 	}
 	v := look.Value{Middle: band.Median, Lo: band.Lo, Hi: band.Hi, Finest: .001}
-	r := WaterRow{Key: freeKey, Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Mark: mark, Why: say.Sentence("now.free", nil)}
+	r := WaterRow{Key: freeKey, Name: "Free ammonia", Unit: "mg/L as N", Could: v.Could(), Why: say.Sentence("now.free", nil)}
 	r.Word, r.Number = inWords(v.About())
-	r.Band = draw.Band{Title: title(r), Lo: 0, Hi: .06, Limits: limits[ofFree], Belief: believed(b, of)}
+	r.Band = draw.Band{Lo: 0, Hi: .06, Limits: limits[ofFree], Belief: believed(b, of)}
 	return r, true
+}
+
+// judge gives free ammonia the tier of total ammonia where its own line is passed; where total ammonia alone is too much for a month
+// (the criterion) the tier is not that of the free part, and none is said.
+func (r *WaterRow) judge(s plan.Sheet, ammonia look.Mark) {
+	r.Mark = ammonia
+	if slices.ContainsFunc(s.Concerns, func(c plan.Concern) bool { return strings.HasPrefix(c.Code, "plan.ammonia-criterion") }) {
+		r.Mark, r.Instead = look.CarryOn, say.Sentence("now.worked-out", nil)
+	}
+	r.Band.Title = title(*r)
 }
 
 const freeKey = "free"
