@@ -23,6 +23,15 @@ type Reading struct {
 	Heldup Minutes // minutes between drawing the sample and reading it; 0 when at once
 }
 
+// Beside reports whether a reading is of water that was taken aside: in a glass, a jar, a bucket or a mix.
+func (r Reading) Beside() bool {
+	switch r.Place {
+	case "glass", "jar", "bucket", "mix":
+		return true
+	}
+	return false
+}
+
 // Minutes is a short span of time. Unit: min.
 type Minutes float64
 

@@ -191,7 +191,7 @@ func (m *maker) evaporation() (perDay, sd float64) {
 		}
 		switch b := l.Body.(type) {
 		case book.TopUp:
-			if n > 0 && day-last <= unwrittenDays { // the first one, and the first after a gap, fills what was lost before
+			if n > 0 && day-last <= UnwrittenDays { // the first one, and the first after a gap, fills what was lost before
 				litres += float64(b.Litres)
 				days += day - last
 			}
@@ -202,8 +202,12 @@ func (m *maker) evaporation() (perDay, sd float64) {
 			for _, p := range b.In {
 				in += float64(p.Litres)
 			}
-			if out := float64(b.OutLitres); n > 0 && day-last <= unwrittenDays && out > 0 && in > out && in < 1.5*out {
-				litres += in - out
+			if out := float64(b.OutLitres); n > 0 && out > 0 && in > out && in < 1.5*out {
+				if day-last <= UnwrittenDays {
+					litres += in - out
+					days += day - last
+				}
+				last = day
 			}
 		}
 	}
@@ -215,9 +219,9 @@ func (m *maker) evaporation() (perDay, sd float64) {
 	return evaporationPerSquare * c.Surface, evaporationSD
 }
 
-// unwrittenDays is from which days between two top-ups on nobody is taken to have written them down; judgement: a box that is not
-// filled for so long runs low.
-const unwrittenDays = 28
+// UnwrittenDays is for how many days at most nothing was topped up; past them nobody wrote it down. Judgement: a box that is not filled for
+// so long runs low.
+const UnwrittenDays = 56
 
 // topUps lets the routine's water replace what evaporates when nobody writes top-ups down; a pure one when
 // the routine names none, unless changes pour in more than they take out and so fill to the mark again.

@@ -36,7 +36,7 @@ func (NoMoment) Error() string {
 // Draws are the ends of whole histories (package fit). Where there is nothing to find them by, where the
 // search does not come to rest or does not account for what was read last, they are those of [Glance], and
 // the belief says so (Rough). Ammonia and nitrite are those of Glance alone where they were last read higher than
-// histories bear out ([Evidence].Alarming), and a share of them is as it was read.
+// histories bear out ([Evidence].Alarming); where that alarms the first look too, a share of them is as it was read.
 func Believe(w Window) (Belief, error) { return BelieveContext(context.Background(), w, nil) }
 
 // BelieveContext is [Believe] for who waits: it ends early with the error of its context, and then there is no
@@ -56,6 +56,9 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	b.window.Before = nil // one belief does not keep all that were before it
 	if err == nil {
 		b.Contradictions = append(b.Contradictions, a.question.contradictions(&a.post, lines)...)
+	}
+	if watch.Stopped() {
+		return Belief{}, stoppedBy(ctx, fit.ErrStopped)
 	}
 	if err != nil || !a.post.Sure || a.question.astray(&a.post) {
 		return b, nil

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/dynamics"
 	"halfwater/infer/blame"
 	"halfwater/infer/fit"
 	"halfwater/kit"
@@ -321,5 +322,32 @@ func TestEvaporationOverAGap(t *testing.T) {
 	lost, ok := b.BandOf(func(d Draw) float64 { return float64(d.Evaporation) })
 	if !ok || math.Abs(lost.Median-0.5) > 0.1 {
 		t.Errorf("%.2f L a day", lost.Median)
+	}
+}
+
+// TestFeedingAheadIsNotUnwritten: meals that are written one by one are none in the weeks to come, and the load is in no more doubt for that.
+func TestFeedingAheadIsNotUnwritten(t *testing.T) {
+	n := quiet(t, 1, day0)
+	n.lines = slices.DeleteFunc(n.lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() })
+	for wk := range 7 {
+		n.add(day0.AddDate(0, 0, 7*wk+1), book.Feed{What: "crickets", Grams: 2, InWater: true})
+	}
+	now := day0.AddDate(0, 0, 46)
+	_, v, lines, err := believe(Window{Lines: n.lines, At: now, Recorded: now, Seed: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, days := range []int{0, 28, 120} {
+		q, err := v.ask(lines, book.MainWater, day0, now.AddDate(0, 0, days), now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if sd := q.Priors[dynamics.Load].SD; sd >= value("load.unfed") {
+			t.Errorf("seen for %d days the load is in doubt by %.2f", days, sd)
+		}
+	}
+	n.lines = slices.DeleteFunc(n.lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() })
+	if sd := n.asked(t, now).Priors[dynamics.Load].SD; sd < value("load.unfed") {
+		t.Errorf("nothing that was fed is written, and the load is in doubt by %.2f", sd)
 	}
 }

@@ -106,6 +106,12 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	out, errs := make([]Belief, len(at)), make([]error, len(at))
 	watch.Each(len(at), func(k int) {
 		o, err := Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
+		for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
+			if e, ok := o.Evidence[of]; ok && b.Evidence[of].Alarming { // by histories
+				e.Alarming = true
+				o.Evidence[of] = e
+			}
+		}
 		out[k], errs[k] = o.unforeseen(), err
 	})
 	if watch.Stopped() {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"halfwater/book"
+	"halfwater/dynamics"
 	"halfwater/enclosure"
 	"halfwater/load"
 )
@@ -128,7 +129,7 @@ func evaporation(f enclosure.Facts, lines []book.Line, from, at time.Time) (mean
 	sum, days, n := 0.0, 0.0, 0
 	for _, l := range lines {
 		if t, ok := l.Body.(book.TopUp); ok && !l.At.Before(from) {
-			if since := l.At.Sub(last); n > 0 && since <= 4*week { // the first, and the first after a gap, replaced a loss from before
+			if since := l.At.Sub(last); n > 0 && since.Hours()/24 <= dynamics.UnwrittenDays { // the first, and the first after a gap, replaced a loss from before
 				sum += float64(t.Litres)
 				days += since.Hours() / 24
 			}

@@ -67,7 +67,11 @@ func (w *walk) ask(lines []book.Line, waterBody string, from, to, recorded time.
 	q.Priors[dynamics.HeldWater].SD = math.Max(held.sd, held.measured)
 	q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, course.LoadSD)
 	q.Priors[dynamics.Evaporation].SD = course.EvaporationSD
-	if load.Written(lines, waterBody, from, to) < value("load.written") {
+	until := to // of what lies ahead nothing is written yet
+	if w.at.Before(to) {
+		until = w.at
+	}
+	if load.Written(lines, waterBody, from, until) < value("load.written") {
 		q.Priors[dynamics.Load].SD = math.Max(q.Priors[dynamics.Load].SD, value("load.unfed"))
 	}
 

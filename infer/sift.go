@@ -16,7 +16,6 @@ type sifted struct {
 // probes. A glass, a jar, a bucket or a mix of which no more is said tells nothing. Known are all lines of the water, later ones
 // too: what they say of a kit holds for its earlier readings.
 func sift(lines, known []book.Line, aside map[book.ID]book.SetAside) sifted {
-	unknown := map[string]bool{"glass": true, "jar": true, "bucket": true, "mix": true}
 	source := map[string]bool{}
 	for i := range lines {
 		if s, ok := lines[i].Body.(enclosure.SourceWater); ok {
@@ -30,7 +29,7 @@ func sift(lines, known []book.Line, aside map[book.ID]book.SetAside) sifted {
 		switch b := l.Body.(type) {
 		case book.Reading:
 			switch {
-			case doubted || unknown[b.Place]:
+			case doubted || b.Beside():
 			case source[b.Place]:
 				s.beside = append(s.beside, *l)
 			default:

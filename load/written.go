@@ -8,7 +8,7 @@ import (
 )
 
 // Written is the share of a time, 0 to 1, for which the lines of a water body say what was fed: under a daily habit, or within
-// a fortnight (feed.holds) of a meal. Lines must be in the order of the book.
+// a fortnight (feed.holds) of a meal or of the end of a habit. Lines must be in the order of the book.
 func Written(lines []book.Line, waterBody string, from, to time.Time) float64 {
 	if !from.Before(to) {
 		return 0
@@ -43,6 +43,8 @@ func unwritten(lines []book.Line, waterBody string, from, to time.Time) []gap {
 		delete(open, key)
 		if b.Grams > 0 {
 			open[key] = l.At
+		} else { // nothing more is given, and that is written
+			written = append(written, gap{l.At, l.At.Add(days(table.Value("feed.holds")))})
 		}
 	}
 	for _, since := range open {

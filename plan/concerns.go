@@ -133,18 +133,21 @@ func (v *visit) standing(of func(*infer.Draw) husbandry.Standing) (tier husbandr
 	return husbandry.CarryOn, false, float64(watch) / n
 }
 
-// lookAgainIn is when to test again after a poison has passed a line: in half a day, or on the morning after it.
+// lookAgainIn is when to test again after a poison has passed a line: in half a day; where that is in the night, in the evening before
+// it, if that is six hours on, or else in the morning.
 func (v *visit) lookAgainIn(t husbandry.Tier) time.Time {
 	if t == husbandry.ActNow {
 		at := v.on.Add(12 * time.Hour)
-		if h := at.Hour(); h < 8 || h >= 22 {
-			morning := time.Date(at.Year(), at.Month(), at.Day(), 8, 0, 0, 0, at.Location())
-			if h >= 22 {
-				morning = morning.AddDate(0, 0, 1)
-			}
-			return morning
+		if h := at.Hour(); h >= 8 && h < 22 {
+			return at
 		}
-		return at
+		clock := func(day time.Time, hour int) time.Time {
+			return time.Date(day.Year(), day.Month(), day.Day(), hour, 0, 0, 0, day.Location())
+		}
+		if evening := clock(v.on, 21); evening.Sub(v.on) >= 6*time.Hour {
+			return evening
+		}
+		return clock(v.on.AddDate(0, 0, 1), 8)
 	}
 	return v.on.AddDate(0, 0, 1)
 }

@@ -17,7 +17,7 @@ func (v *visit) filterLost() []Concern {
 	var last book.Line
 	for _, l := range v.Lines {
 		s, ok := l.Body.(book.Service)
-		if ok && (s.RinsedIn == "hot tap" || s.RinsedIn == "replaced") && !l.At.After(v.Now) && v.Now.Sub(l.At) < resettles && v.biological(s.Stage) {
+		if ok && (s.RinsedIn == "hot tap" || s.RinsedIn == "replaced") && v.mine(l) && v.on.Sub(l.At) < resettles && v.biological(s.Stage) {
 			last = l
 		}
 	}
@@ -27,12 +27,12 @@ func (v *visit) filterLost() []Concern {
 	return []Concern{{Code: "plan.filter-lost", Tier: husbandry.Watch, Chance: math.NaN(), Last: last.At, LookAgain: v.on.AddDate(0, 0, 1)}}
 }
 
-// biological reports whether what lives in a stage counts; a stage that is not in the book does.
+// biological reports whether what lives in a stage counts: by the book, or where no stage is written down at all.
 func (v *visit) biological(name string) bool {
 	for _, s := range v.Facts.Stages {
 		if s.Name == name {
 			return s.Biological
 		}
 	}
-	return true
+	return len(v.Facts.Stages) == 0
 }

@@ -38,7 +38,7 @@ func (v *visit) service(s *Sheet) Service {
 	if due >= 0 {
 		st := stages[due]
 		rest := restDays
-		if st.flow > 0 {
+		if st.flow > 0 && len(v.filterLost()) == 0 {
 			rest = leastRest
 		}
 		switch free := day(lastBio, rest); {

@@ -20,7 +20,7 @@ import (
 	"halfwater/water"
 )
 
-// constants are the tables of all packages that have one.
+// constants are the tables of all packages that have one; that of infer/blame comes with infer.
 var constants = []struct {
 	of   string
 	list func() []cite.Constant

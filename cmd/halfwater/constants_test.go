@@ -7,6 +7,10 @@ import (
 	"regexp"
 	"slices"
 	"testing"
+
+	"halfwater/cite"
+	"halfwater/infer"
+	"halfwater/infer/blame"
 )
 
 // TestConstantsOfAllPackages: what has a table of constants is listed, and named in the help.
@@ -34,6 +38,12 @@ func TestConstantsOfAllPackages(t *testing.T) {
 	slices.Sort(there)
 	if !slices.Equal(listed, there) {
 		t.Errorf("listed are %q, there are %q", listed, there)
+	}
+	within := infer.Constants()
+	for _, c := range blame.Constants() { // a room within another is listed by it
+		if !slices.ContainsFunc(within, func(x cite.Constant) bool { return x.Name == "blame: "+c.Name && x.Value == c.Value }) {
+			t.Errorf("%s of infer/blame is not listed", c.Name)
+		}
 	}
 	arg, _ := reflect.TypeFor[constantsCmd]().FieldByName("Of")
 	for _, of := range listed {

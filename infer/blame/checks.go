@@ -49,7 +49,7 @@ func (c *court) checks(con Contradiction) []string {
 		add("infer.check-calibrate")
 	}
 	if likely(ByReading) || likely(ByDecimal) || likely(ByChance) {
-		if con.Of == quantity.OfTAN || con.Of == quantity.OfNO2 {
+		if (con.Of == quantity.OfTAN || con.Of == quantity.OfNO2) && c.higher(con) {
 			add("infer.check-again-now")
 		} else {
 			add("infer.check-again")
@@ -75,6 +75,17 @@ func (c *court) checks(con Contradiction) []string {
 		add("infer.check-tomorrow")
 	}
 	return out
+}
+
+// higher reports whether the last of the readings lies above what its kit was to see.
+func (c *court) higher(con Contradiction) bool {
+	above := false
+	for i, w := range c.q.Witnesses {
+		if slices.Contains(con.Lines, w.Line.ID) {
+			above = c.q.Readings[i].Scale(w.Middle) > c.scales.mean[i]
+		}
+	}
+	return above
 }
 
 // forms tells whether strips or cards, and whether pens, are among the readings, and whether one of the pens has no

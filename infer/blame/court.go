@@ -1,6 +1,7 @@
 package blame
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"time"
@@ -94,10 +95,12 @@ func (c *court) next() (*Contradiction, *scales) {
 // close brings what was found no more: the same line, or the same culprit for the same readings, whichever was the first that was off.
 func (c *court) close(found charge) {
 	same := func(i int) bool { return slices.Contains(found.lines, i) }
-	for i := range c.charges {
-		x := &c.charges[i]
-		if x.code == found.code && x.name == found.name && x.kit == found.kit && (x.code == ByReading || slices.ContainsFunc(x.lines, same)) {
-			x.prior = 0
+	for _, list := range append([][]charge{c.charges}, slices.Collect(maps.Values(c.others))...) {
+		for i := range list {
+			x := &list[i]
+			if x.code == found.code && x.name == found.name && x.kit == found.kit && (x.code == ByReading || slices.ContainsFunc(x.lines, same)) {
+				x.prior = 0
+			}
 		}
 	}
 }

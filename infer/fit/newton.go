@@ -147,7 +147,7 @@ func (b *bench) plain(m *mode, s *slopes) {
 		w := &b.Wanders[r.Wander]
 		by := b.wander(m.z, r.Wander, r.Day)
 		const small = 1e-4
-		share := w.SD * (r.scale(w.Apply(m.run.seen[i], by+small)) - r.scale(w.Apply(m.run.seen[i], by))) / small
+		share := w.SD * (r.Scale(w.Apply(m.run.seen[i], by+small)) - r.Scale(w.Apply(m.run.seen[i], by))) / small
 		first := b.layout.wanders + r.Wander*b.fortnights
 		for k := last; k >= 0; k-- {
 			own := math.Sqrt(1 - w.Phi*w.Phi)

@@ -33,8 +33,8 @@ type Reading struct {
 	Wander  int     // index into Problem.Wanders, -1 for none
 }
 
-// scale is what the kit sees of a number.
-func (r *Reading) scale(x float64) float64 {
+// Scale is what the kit sees of a number.
+func (r *Reading) Scale(x float64) float64 {
 	if r.Log {
 		return math.Log(math.Max(x, 0) + r.Shift)
 	}

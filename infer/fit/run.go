@@ -87,7 +87,7 @@ func (b *bench) unbiased(i int, z []float64, number float64) float64 {
 	if r.Wander >= 0 {
 		number = b.Wanders[r.Wander].Apply(number, b.wander(z, r.Wander, r.Day))
 	}
-	return r.scale(number)
+	return r.Scale(number)
 }
 
 // asKits is what every kit sees under a vector of scores that has been run.

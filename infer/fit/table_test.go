@@ -80,7 +80,7 @@ func (tab *table) show(r *Reading, g float64, rnd *rand.Rand) {
 	if !r.Point {
 		borders := make([]float64, len(tab.borders))
 		for i, x := range tab.borders {
-			borders[i] = r.scale(x)
+			borders[i] = r.Scale(x)
 		}
 		show(r, g, borders, rnd)
 		for i, b := range borders { // back from the scale of the kit
@@ -120,7 +120,7 @@ func TestWeighIsProper(t *testing.T) {
 		}
 		for _, x := range truths {
 			r := tab.as
-			g := r.scale(x) + 0.3*r.SD
+			g := r.Scale(x) + 0.3*r.SD
 			sum := 0.0
 			if r.Point {
 				const steps = 40
@@ -161,13 +161,13 @@ func TestShownAsWeighed(t *testing.T) {
 		tab := tableOf(t, by.kit)
 		r := tab.as
 		x := map[quantity.Measurand]float64{quantity.OfPH: 7.2, quantity.OfEC: 300, quantity.OfGH: 6.3, quantity.OfKH: 3.9}[by.kit.Of]
-		g := r.scale(x) + 0.2*r.SD
+		g := r.Scale(x) + 0.2*r.SD
 		seen, chance := map[float64]float64{}, map[float64]float64{}
 		for range times {
 			tab.show(&r, g, rnd)
 			at := r.Lo
 			if r.Point { // by bins of one SD about the truth
-				at = math.Floor((r.scale(r.Lo) - g) / r.SD)
+				at = math.Floor((r.Scale(r.Lo) - g) / r.SD)
 				if math.Abs(at) > 5 {
 					at = math.Inf(1)
 				}

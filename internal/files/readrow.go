@@ -17,11 +17,11 @@ func ReadRow(cells [][2]string, o Options) (*Import, error) {
 	var strange *RowFault
 	hasAt := false
 	for _, c := range cells {
-		if name := columnName(c[0]); !slices.Contains(known, name) {
-			strange = &RowFault{Line: 1, Err: KeyFault{c[0], "is no column", columnMeant(name, known)}}
+		if c[1] == "" {
 			continue
 		}
-		if c[1] == "" {
+		if name := columnName(c[0]); !slices.Contains(known, name) {
+			strange = &RowFault{Line: 1, Err: KeyFault{c[0], "is no column", columnMeant(name, known)}}
 			continue
 		}
 		head, row = append(head, c[0]), append(row, c[1])

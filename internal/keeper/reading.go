@@ -40,6 +40,7 @@ type Expected struct {
 	Band quantity.Band[float64] // canonical unit
 	Fits bool                   // the reading and the band have a value in common
 	Code string                 // of its sentence: "door.fits" or "door.fits-not"
+	High bool                   // it does not fit because it is higher
 	Form kit.Form               // of the kit: what to try it by
 }
 
@@ -128,7 +129,7 @@ func (k *Keeper) Kept(ctx context.Context, enclosureID string, id book.ID) (Kept
 // reading, or when there was nothing to expect it from.
 func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *Expected {
 	r, ok := l.Body.(book.Reading)
-	if !ok || r.Place != "" && r.Place != "tank" { // of another water nothing is expected here
+	if !ok || r.Beside() {
 		return nil
 	}
 	b, err := infer.Glance(infer.Window{Lines: before, Water: l.Water, At: l.At, Recorded: known(before, k.now()), Seed: Seed(enclosureID)})
@@ -136,6 +137,9 @@ func (k *Keeper) expected(enclosureID string, before []book.Line, l book.Line) *
 		return nil
 	}
 	facts := book.FactsAt(before, l.Water, l.At, known(before, k.now()))
+	if _, poured := facts.Source(r.Place); poured { // of a source water nothing is expected here
+		return nil
+	}
 	if t, ok := facts.Kit(r.Kit); ok {
 		if band, ok := infer.Expected(b, t); ok {
 			return compare(r, band, t.Form)
@@ -169,7 +173,7 @@ func interval(kitByName func(string) (kit.Kit, bool), e ReadingEntry) (book.Read
 func compare(r book.Reading, band quantity.Band[float64], form kit.Form) *Expected {
 	e := Expected{Of: r.Of, Band: band, Fits: r.Lo <= band.High && band.Low <= r.Hi, Code: "door.fits", Form: form}
 	if !e.Fits {
-		e.Code = "door.fits-not"
+		e.Code, e.High = "door.fits-not", r.Lo > band.High
 	}
 	return &e
 }

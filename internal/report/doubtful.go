@@ -6,6 +6,7 @@ import (
 	"halfwater/book"
 	"halfwater/infer"
 	"halfwater/internal/say"
+	"halfwater/quantity"
 )
 
 // DoubtfulNow is a reading that lay far from what was expected before it.
@@ -28,7 +29,11 @@ func doubtful(b infer.Belief, lines []book.Line) []DoubtfulNow {
 	var out []DoubtfulNow
 	for _, d := range b.Doubtful {
 		x := DoubtfulNow{Doubtful: d, On: at[d.Line]}
-		for _, id := range b.Evidence[d.Of].Readings {
+		of := d.Of
+		if of == quantity.OfTDS { // which counts as conductivity
+			of = quantity.OfEC
+		}
+		for _, id := range b.Evidence[of].Readings {
 			x.Since = x.Since || at[id].After(x.On) && !far[id]
 		}
 		out = append(out, x)
@@ -36,11 +41,13 @@ func doubtful(b infer.Belief, lines []book.Line) []DoubtfulNow {
 	return out
 }
 
+const readFar = "infer.reading-far"
+
 // InDoubt says which readings to make again, and which were made again since.
 func (n WaterNow) InDoubt() []string {
 	var out, since []string
 	for _, d := range n.Doubtful {
-		if d.Since {
+		if d.Since && d.Code == readFar {
 			since = append(since, say.Sentence("infer.reading-since", d))
 		} else {
 			out = append(out, say.Sentence(d.Code, d))

@@ -66,16 +66,16 @@ func OutlookPageOf(b infer.Belief, f enclosure.Facts, lines []book.Line, o plan.
 	last := o.Eves[len(o.Eves)-1].At
 	a := ahead{OutlookOf("", b, o), b, o, lines, limitsOf(b, f), last.Format(dayMonth)}
 	p := OutlookPage{Head: say.Sentence("outlook.title", a.to), Assumes: say.Sentence("outlook.page-head", a.facts())}
-	var never, alarming []string
+	var never, unforeseen []string
 	for _, m := range ofWater {
 		if m == quantity.OfWaterTemp || m == quantity.OfChloride {
 			continue // nothing is foreseen of them
 		}
 		if _, ok := o.Eves[0].Bands[m]; !ok {
-			if b.Evidence[m].Last.IsZero() {
-				never = append(never, m.Label())
+			if len(alarms(b)) > 0 && !b.Evidence[m].Last.IsZero() {
+				unforeseen = append(unforeseen, m.Label())
 			} else {
-				alarming = append(alarming, m.Label())
+				never = append(never, m.Label())
 			}
 			continue
 		}
@@ -88,12 +88,23 @@ func OutlookPageOf(b infer.Belief, f enclosure.Facts, lines []book.Line, o plan.
 	if len(never) > 0 {
 		p.Never = say.Sentence("outlook.never", never)
 	}
-	if len(alarming) > 0 {
-		p.Alarming = say.Sentence("outlook.alarming", alarming)
+	if len(unforeseen) > 0 {
+		p.Alarming = say.Sentence("outlook.alarming", struct{ Read, Names []string }{alarms(b), unforeseen})
 	}
 	slices.SortStableFunc(p.Fans, func(a, b FanRow) int { return cmp.Compare(a.gravity(), b.gravity()) })
 	p.Lead = lead(slices.Concat(p.Fans, p.Quiet), a.to, len(o.Eves) == 1)
 	return p
+}
+
+// alarms are the names of what was last read higher than the rest of the book bears out.
+func alarms(b infer.Belief) []string {
+	var out []string
+	for _, m := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
+		if b.Evidence[m].Alarming {
+			out = append(out, m.Label())
+		}
+	}
+	return out
 }
 
 // QuietNames says of what nothing comes; "" when there is nothing of the kind.

@@ -54,6 +54,15 @@ func TestOutlookPageInWords(t *testing.T) {
 	if want := "Not foreseen, because never read: total ammonia, nitrite, pH, GH and nitrate."; p.Never != want {
 		t.Errorf("never %q", p.Never)
 	}
+	alarmed := b
+	alarmed.Evidence = map[quantity.Measurand]infer.Evidence{quantity.OfTAN: {Last: sundayMorning, Alarming: true}, quantity.OfNO2: {Last: sundayMorning}}
+	if p := OutlookPageOf(alarmed, enclosure.Facts{}, nil, running()); !strings.HasPrefix(p.Alarming, "Not foreseen until total ammonia is read again: total ammonia and nitrite.") ||
+		p.Never != "Not foreseen, because never read: pH, GH and nitrate." {
+		t.Errorf("alarming %q, never %q", p.Alarming, p.Never)
+	}
+	if p.Alarming != "" {
+		t.Errorf("nothing alarms, and %q", p.Alarming)
+	}
 	if len(p.Fans) != 1 || len(p.Quiet) != 1 || p.QuietNames() != "EC: nothing likely comes of it for now" {
 		t.Fatalf("%d fans, quiet %q", len(p.Fans), p.QuietNames())
 	}

@@ -105,7 +105,7 @@ func (p pace) value() paceValue {
 		return paceValue{say.Sentence("now.no-end", nil), say.Sentence("now.or-more", p.digits(b.Lo)+" "+p.unit), true}
 	case math.IsInf(b.Hi, 1):
 		return paceValue{"about " + p.digits(b.Median), say.Sentence("now.or-more", p.digits(b.Lo)), false}
-	case b.Hi > skew*b.Lo && b.Lo > 0:
+	case b.Hi > skew*b.Lo && b.Lo > 0 && b.Median >= p.finest:
 		return paceValue{"about " + p.digits(b.Median), "could be " + p.digits(b.Lo) + " to " + p.digits(b.Hi), false}
 	}
 	v := look.Value{Middle: b.Median, Lo: b.Lo, Hi: b.Hi, Finest: p.finest}
@@ -115,15 +115,21 @@ func (p pace) value() paceValue {
 // skew is from how many times its lower end on a band is told end by end; judgement, no source.
 const skew = 3
 
-// digits prints a number in steps of a fifth of its size or less.
+// digits prints a number in steps of 1 or 5 times a power of ten, a fifth of its size or less, but none finer than is worth printing.
 func (p pace) digits(x float64) string {
 	step := p.finest
-	for _, s := range []float64{1, 5, 10, 50, 100} {
-		if 5*s <= x {
-			step = max(step, s)
+	for s := 1e-3; s <= 1e3; s *= 10 {
+		for _, t := range []float64{s, 5 * s} {
+			if 5*t <= x {
+				step = max(step, t)
+			}
 		}
 	}
-	return strings.TrimSuffix(look.Number(x, step), ".0")
+	n := look.Number(x, step)
+	if strings.Contains(n, ".") {
+		n = strings.TrimSuffix(strings.TrimRight(n, "0"), ".")
+	}
+	return n
 }
 
 // PaceRows are evaporation, leak, the filter's reserve and the KH in hand, each as a row of its own.

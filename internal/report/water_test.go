@@ -278,6 +278,31 @@ func TestWaterNowTellsAnAlarm(t *testing.T) {
 	}
 }
 
+// A number on a basis has it beside its unit; KH in hand is not told where there is next to none.
+func TestWaterNowForAnotherProgram(t *testing.T) {
+	b := reckoned()
+	for i := range b.Draws {
+		b.Draws[i].NO3 = 5
+	}
+	b.Evidence[quantity.OfNO3] = infer.Evidence{Last: b.At, ByReadings: math.NaN()}
+	var out bytes.Buffer
+	if err := JSON(&out, Water("Riverbank", b, nil)); err != nil {
+		t.Fatal(err)
+	}
+	if !regexp.MustCompile(`"of": "no3",\s+"unit": "mg/L",\s+"basis": "as N"`).Match(out.Bytes()) {
+		t.Errorf("nitrate has no basis: %s", out.String())
+	}
+	for i := range b.Draws {
+		b.Draws[i].KH *= 0.1
+	}
+	if kh, _ := b.Band(quantity.OfKH); kh.Median >= leastInHand {
+		t.Fatalf("KH %g is not low", kh.Median)
+	}
+	if n := Water("Riverbank", b, nil); n.KHInHandWeeks != nil {
+		t.Errorf("%+v weeks in hand", *n.KHInHandWeeks)
+	}
+}
+
 func TestNothingRead(t *testing.T) {
 	if nothingRead(reckoned()) {
 		t.Error("what was read was not")
