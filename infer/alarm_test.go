@@ -109,16 +109,27 @@ func TestNoAlarmIsTooHighToBelieve(t *testing.T) {
 					t.Errorf("%s, read as %g to %g, could be %.2f at most, alarming %v", r.Of.Label(), step[0], step[1], hi, g.Evidence[r.Of].Alarming)
 				}
 			}
-			water := 0.0
+			water, act := 0.0, false
 			for _, c := range b.Contradictions {
+				act = act || slices.Contains(c.Checks, "infer.check-again-now")
 				for _, x := range c.Culprits {
 					if x.Code == blame.ByWater && slices.Contains(c.Lines, line.ID) {
 						water = x.Odds
 					}
 				}
 			}
-			if water < 0.1 {
-				t.Errorf("%s, read as %g to %g: the water has odds of %.2f", of.Label(), step[0], step[1], water)
+			if water < 0.1 || !act {
+				t.Errorf("%s, read as %g to %g: the water has odds of %.2f, to act on it is said: %v", of.Label(), step[0], step[1], water, act)
+			}
+			over := at.AddDate(0, 0, 1)
+			lines := append(e.lines[:len(e.lines):len(e.lines)], line, e.shows(of, "over", over, 0, 0.1))
+			if b, err = Believe(Window{Lines: lines, At: over, Recorded: over, Seed: 1}); err != nil {
+				t.Fatal(err)
+			}
+			for _, c := range b.Contradictions {
+				if slices.Contains(c.Checks, "infer.check-again-now") {
+					t.Errorf("%s, read as nothing a day after %g to %g, is to be acted on: %+v", of.Label(), step[0], step[1], c)
+				}
 			}
 		}
 	}

@@ -77,12 +77,12 @@ func (c *court) checks(con Contradiction) []string {
 	return out
 }
 
-// higher reports whether the last of the readings lies above what its kit was to see.
+// higher reports whether the last reading of the quantity is one of those, and lies above what its kit was to see.
 func (c *court) higher(con Contradiction) bool {
 	above := false
 	for i, w := range c.q.Witnesses {
-		if slices.Contains(con.Lines, w.Line.ID) {
-			above = c.q.Readings[i].Scale(w.Middle) > c.scales.mean[i]
+		if w.Of == con.Of {
+			above = slices.Contains(con.Lines, w.Line.ID) && c.q.Readings[i].Scale(w.Middle) > c.scales.mean[i]
 		}
 	}
 	return above
