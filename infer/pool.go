@@ -174,12 +174,12 @@ func (p *pool) mix(at time.Time, share, plus float64) {
 func (p *pool) read(s seen, of kit.Interval, at time.Time) (low, high float64) {
 	p.elapse(at)
 	m := s.Model
-	if !p.met { // against the first reading nothing speaks: evenly on the card's own scale
+	first := !p.met
+	if first { // against it nothing speaks: evenly on the card's own scale
 		p.met, m.Odd = true, 0
 		p.level(m.Shift)
 	}
 	var sum, asRead float64
-	first := m.Odd == 0
 	sure := m
 	sure.Odd = 0
 	for c := range cells {

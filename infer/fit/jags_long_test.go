@@ -149,7 +149,7 @@ func jags(t *testing.T, card *table, shown []string, weeks int) ([][]float64, ti
 	}
 	var borders []string
 	for _, x := range card.borders {
-		borders = append(borders, fmt.Sprint(card.as.scale(x)))
+		borders = append(borders, fmt.Sprint(card.as.Scale(x)))
 	}
 	write("nitrate.bug", nitrateModel)
 	write("data.R", fmt.Sprintf("weeks <- %d\nclasses <- %d\nborder <- c(%s)\nshift <- %g\nsd <- %g\nodd <- %g\ncomes <- 0.22\nchanged <- 0.2\nshown <- c(%s)\n",

@@ -42,9 +42,7 @@ func (s *site) showWater(w http.ResponseWriter, r *http.Request) error {
 	for _, x := range n.Refused {
 		p.Refused = append(p.Refused, say.Sentence(x.Code, x))
 	}
-	for _, says := range n.InDoubt() {
-		p.Doubtful = append(p.Doubtful, says)
-	}
+	p.Doubtful = append(p.Doubtful, n.InDoubt()...)
 	if n.Branches != nil {
 		p.Doubtful = append(p.Doubtful, say.Sentence(n.Branches.Code, n.Branches))
 	}
