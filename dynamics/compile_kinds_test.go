@@ -233,3 +233,97 @@ func TestEvaporationLeavesGapsOut(t *testing.T) {
 		t.Errorf("%.3f L a day, 2 L every four days", got)
 	}
 }
+
+// TestOneDayIsNoBeginning: mulm and nitrifiers at the beginning, and the reserve at the end, go by what is usual in four weeks, not by
+// what lay in the water in that minute: a meal that is written down ten minutes after the first line feeds the same filter.
+func TestOneDayIsNoBeginning(t *testing.T) {
+	course := func(first time.Duration, meals bool) dynamics.Course {
+		t.Helper()
+		var lines []book.Line
+		add := func(at time.Time, b book.Body) {
+			lines = append(lines, book.Line{ID: book.ID(at.Format(time.RFC3339Nano)), At: at, Recorded: at, Water: book.WaterOf(b), Body: b})
+		}
+		add(monday, enclosure.Stage{Name: "sponge", Order: 1, Medium: "sponge", Biological: true})
+		if !meals {
+			add(monday.Add(first), book.Feed{What: "dry", Grams: 0.5, ProteinShare: 0.45, InWater: true, PerDay: true})
+		}
+		for week := 0; meals && week < 8; week++ {
+			add(monday.Add(first).AddDate(0, 0, 7*week), book.Feed{What: "dry", Grams: 3.5, ProteinShare: 0.45, InWater: true})
+		}
+		c, err := dynamics.Compile(lines, dynamics.Window{From: monday, To: monday.AddDate(0, 0, 55), Held: 64})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	var p dynamics.Params
+	for u := range p {
+		p[u] = dynamics.Unknown(u).Prior().At(0)
+	}
+	begun := func(c dynamics.Course) (strength, reserve, labile float64) {
+		s := c.Mature(&p, dynamics.Water{Ca: 1, Alk: 2, Volume: 1, Temp: 22}, 0.2, 0.5)
+		return s.Strength[1].Nitrite, c.Reserve(&p, &s), s.Labile
+	}
+	strength, reserve, labile := begun(course(0, false))
+	if !(strength > 0) || !(labile > 0) || math.IsInf(reserve, 0) {
+		t.Fatalf("strength %g, reserve %g, labile %g", strength, reserve, labile)
+	}
+	for name, c := range map[string]dynamics.Course{
+		"ten minutes later": course(10*time.Minute, false), "once a week": course(0, true), "once a week, from the sixth day": course(6*24*time.Hour, true),
+	} {
+		s, r, l := begun(c)
+		if math.Abs(s/strength-1) > 0.3 || math.Abs(r/reserve-1) > 0.3 || math.Abs(l/labile-1) > 0.3 {
+			t.Errorf("%s: strength %g of %g, reserve %g of %g, labile mulm %g of %g", name, s, strength, r, reserve, l, labile)
+		}
+	}
+}
+
+// TestCarbonateIsNoCarbon: a stone that is put in renews no activated carbon; carbonate that is dosed without water moves CO2 as it does
+// in a change.
+func TestCarbonateIsNoCarbon(t *testing.T) {
+	c := compiled(t, book.Added{What: "stone, calcium carbonate", Grams: 500}, book.Added{What: "activated carbon", Grams: 50})
+	renewed := 0
+	for _, e := range c.Events {
+		if e.Kind == dynamics.Renewed {
+			renewed++
+		}
+	}
+	if renewed != 1 {
+		t.Errorf("carbon is renewed %d times", renewed)
+	}
+	var p dynamics.Params
+	for u := range p {
+		p[u] = dynamics.Unknown(u).Prior().At(0)
+	}
+	soda := dynamics.Water{Na: 70, Alk: 70, DIC: 35} // Na2CO3
+	after := func(e dynamics.Event) (co2, ph float64) {
+		c := dynamics.Course{Days: 2, Held: 100, Surface: 0.3, Pieces: []dynamics.Piece{{To: 2, Temp: 24}}}
+		e.Day = 1
+		c.Events = []dynamics.Event{e}
+		d := c.Deviations()
+		s := c.Mature(&p, dynamics.Water{Ca: 0.5, Na: 0.3, Alk: 0.7, SO4: 0.3, Volume: 1, Temp: 24}, 0.2, 0.5)
+		end := c.Run(&p, &d, s, 1+1e-6, nil, nil, dynamics.Careful)
+		return end.PCO2, float64(end.PH())
+	}
+	co2, ph := after(dynamics.Event{Kind: dynamics.Dosed, Salts: soda})
+	wantCO2, wantPH := after(dynamics.Event{Kind: dynamics.Poured, Out: 1e-6, In: 1e-6, Salts: soda, Pour: dynamics.Water{Volume: 1, Temp: 24}})
+	if math.Abs(ph-wantPH) > 0.02 || math.Abs(co2/wantCO2-1) > 0.05 || ph < 8.5 {
+		t.Errorf("dosed: pH %.2f, %.3g atm; in a change pH %.2f, %.3g atm", ph, co2, wantPH, wantCO2)
+	}
+}
+
+// TestEvaporationByFillingUp: who fills to the mark at each change and writes no top-up has told what evaporated.
+func TestEvaporationByFillingUp(t *testing.T) {
+	var lines []book.Line
+	for week := range 10 {
+		at := monday.AddDate(0, 0, 7*week)
+		lines = append(lines, book.Line{ID: book.ID(at.Format(time.RFC3339)), At: at, Recorded: at, Water: book.MainWater, Body: book.Change{OutLitres: 12, In: []book.Poured{{Source: "tap", Litres: 15.5}}}})
+	}
+	c, err := dynamics.Compile(lines, dynamics.Window{From: monday.AddDate(0, 0, -1), To: monday.AddDate(0, 0, 70), Held: 90})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := c.Pieces[0].Evaporation; math.Abs(got-0.5) > 1e-9 {
+		t.Errorf("%.3f L a day, 3.5 L a week", got)
+	}
+}

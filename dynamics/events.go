@@ -33,7 +33,7 @@ func (m *maker) event(l book.Line) {
 	case book.Trim:
 		m.put(Event{Day: day, Kind: Trimmed, Line: l.ID, N: float64(load.Trimmed(b.WetGrams).Median)})
 	case book.Added:
-		if strings.Contains(strings.ToLower(b.What), "carbon") {
+		if what := strings.ToLower(b.What); strings.Contains(what, "carbon") && !strings.Contains(what, "carbonate") {
 			e := Event{Day: day, Kind: Renewed, Line: l.ID, Grams: float64(b.Grams)}
 			for i := range m.course.Stages {
 				e.Places[i+1] = true

@@ -46,7 +46,7 @@ func Example() {
 	fmt.Printf("KH lost in the week %.1f d\n", out[0].KH()-out[1].KH())
 	fmt.Printf("total ammonia under 0.05 mg N/L: %v\n", out[1].TotalAmmonia() < 0.05)
 	// Output:
-	// nitrate 150 mg NO3/L
+	// nitrate 149 mg NO3/L
 	// KH lost in the week 1.5 d
 	// total ammonia under 0.05 mg N/L: true
 }

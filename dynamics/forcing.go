@@ -184,6 +184,14 @@ func (m *maker) usualTemp(day float64) float64 {
 func (m *maker) evaporation() (perDay, sd float64) {
 	c := &m.course
 	litres, days, last, n := 0.0, 0.0, 0.0, 0
+	fill := func(day, more float64) {
+		if n > 0 && day-last <= UnwrittenDays { // the first one, and the first after a gap, fills what was lost before
+			litres += more
+			days += day - last
+		}
+		last = day
+		n++
+	}
 	for _, l := range m.lines {
 		day := c.Day(l.At)
 		if day < 0 {
@@ -191,23 +199,14 @@ func (m *maker) evaporation() (perDay, sd float64) {
 		}
 		switch b := l.Body.(type) {
 		case book.TopUp:
-			if n > 0 && day-last <= UnwrittenDays { // the first one, and the first after a gap, fills what was lost before
-				litres += float64(b.Litres)
-				days += day - last
-			}
-			last = day
-			n++
+			fill(day, float64(b.Litres))
 		case book.Change:
 			in := 0.0
 			for _, p := range b.In {
 				in += float64(p.Litres)
 			}
-			if out := float64(b.OutLitres); n > 0 && out > 0 && in > out && in < 1.5*out {
-				if day-last <= UnwrittenDays {
-					litres += in - out
-					days += day - last
-				}
-				last = day
+			if out := float64(b.OutLitres); out > 0 && in > out && in < 1.5*out {
+				fill(day, in-out)
 			}
 		}
 	}

@@ -10,12 +10,7 @@ func (x *scene) happen(e *Event, c *Course, d *Deviations) {
 	case Poured:
 		x.change(e, d)
 	case Dosed:
-		e.Salts.into(s, 1)
-		if e.Binds {
-			s.Bound += s.TAN + s.Chloramine
-			s.toAmmonia(s.Chloramine)
-			s.TAN, s.Chloramine = 0, 0
-		}
+		x.dose(e)
 	case Renewed:
 		s.Carbon, s.Loaded = e.Grams, 0
 	case Disturbed:
@@ -86,6 +81,26 @@ func (x *scene) change(e *Event, d *Deviations) {
 
 	x.warm = warmthOf(s.Temp)
 	s.PCO2 = x.pressureOf(dic / s.Volume)
+}
+
+// dose adds salts without water. What of them is carbonate brings CO2 or takes it up.
+func (x *scene) dose(e *Event) {
+	s := &x.State
+	carbonate := e.Salts.DIC != 0 || e.Salts.Alk != 0
+	var dic float64
+	if carbonate {
+		x.look()
+		dic = x.carbonate.dic(x.h, s.PCO2, &x.warm)*s.Volume + e.Salts.DIC
+	}
+	e.Salts.into(s, 1)
+	if e.Binds {
+		s.Bound += s.TAN + s.Chloramine
+		s.toAmmonia(s.Chloramine)
+		s.TAN, s.Chloramine = 0, 0
+	}
+	if carbonate {
+		s.PCO2 = x.pressureOf(dic / s.Volume)
+	}
 }
 
 // siphon takes a share of the mulm away.

@@ -65,6 +65,11 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	}
 	a.alarming = a.question.alarming(&a.post)
 	if len(a.alarming) > 0 && len(a.question.Readings) < fewest { // little stands beside what alarms
+		for of := range a.alarming {
+			e := b.Evidence[of]
+			e.Alarming = true
+			b.Evidence[of] = e
+		}
 		return b, nil
 	}
 	for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {

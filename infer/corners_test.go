@@ -351,3 +351,58 @@ func TestFeedingAheadIsNotUnwritten(t *testing.T) {
 		t.Errorf("nothing that was fed is written, and the load is in doubt by %.2f", sd)
 	}
 }
+
+// TestAlarmInAYoungBook: at a first look a card that shows much ammonia alarms, be it the first of the book, and nobody knows how it goes on.
+func TestAlarmInAYoungBook(t *testing.T) {
+	n := quiet(t, 0, day0)
+	n.add(day0, tanCard)
+	at := day0.AddDate(0, 0, 3)
+	n.read(t, at.Add(-time.Hour), khDrops, "4")
+	n.read(t, at.Add(-time.Hour), tanCard, "4")
+	glance := func(at time.Time) Belief {
+		b, err := Glance(Window{Lines: n.lines, At: at, Recorded: at, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	b := glance(at)
+	if x := band(t, b, quantity.OfTAN); !b.Evidence[quantity.OfTAN].Alarming || x.Hi < 2 {
+		t.Errorf("alarming %v, %+v", b.Evidence[quantity.OfTAN].Alarming, x)
+	}
+	out, err := Foresee(b, nil, []time.Time{at.AddDate(0, 0, 28)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if x, ok := out[0].Band(quantity.OfTAN); ok {
+		t.Errorf("ammonia is foretold as %+v", x)
+	}
+	for i := range 3 {
+		n.read(t, at.AddDate(0, 0, 1+i), tanCard, "0")
+	}
+	if b := glance(at.AddDate(0, 0, 4)); b.Evidence[quantity.OfTAN].Alarming {
+		t.Errorf("three cards that show none alarm: %+v", band(t, b, quantity.OfTAN))
+	}
+}
+
+// TestRatesAreOfTheWeek: who feeds once a week has the same weekly rates and the same reserve whichever day it is.
+func TestRatesAreOfTheWeek(t *testing.T) {
+	n := quiet(t, 8, day0)
+	n.lines = slices.DeleteFunc(n.lines, func(l book.Line) bool { return l.Body.Kind() == book.Feed{}.Kind() })
+	for wk := range 8 {
+		n.add(day0.AddDate(0, 0, 7*wk+1), book.Feed{What: "dry", Grams: 2.1, ProteinShare: 0.45, InWater: true})
+	}
+	var rises, reserves []float64
+	for _, day := range []int{52, 55} { // two and five days after a meal
+		b := n.asHistories(t, day0.AddDate(0, 0, day))
+		rise, _ := b.BandOf(func(d Draw) float64 { return float64(d.NO3Rise) })
+		reserve, ok := b.BandOf(func(d Draw) float64 { return d.Reserve })
+		if !ok || math.IsInf(reserve.Median, 0) {
+			t.Fatalf("day %d: reserve %+v", day, reserve)
+		}
+		rises, reserves = append(rises, rise.Median), append(reserves, reserve.Median)
+	}
+	if math.Abs(rises[0]-rises[1]) > 0.3*math.Abs(rises[0])+0.2 || math.Abs(reserves[0]-reserves[1]) > 0.4*reserves[0] {
+		t.Errorf("nitrate rises by %.2f and %.2f mg N/L a week, reserve %.1f and %.1f", rises[0], rises[1], reserves[0], reserves[1])
+	}
+}

@@ -156,10 +156,10 @@ func (q *question) told(u dynamics.Unknown, draws []fit.History) float64 {
 	return math.Max(1-spread(scores), 0)
 }
 
-// still is the course with nothing happening: the last stretch goes on.
+// still is the course with nothing happening: it goes on as it ends, fed as in the last four weeks.
 func still(c *dynamics.Course) *dynamics.Course {
 	s := *c
-	last := c.Pieces[len(c.Pieces)-1]
+	last := c.Usual(c.Days-4*dynamics.Week, c.Days)
 	last.From, last.To = 0, math.Inf(1)
 	s.Events = nil
 	if last.TopUp > 0 {

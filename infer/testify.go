@@ -60,7 +60,7 @@ func (w *walk) testify(b *Belief, lines []book.Line) {
 	}
 	for of, p := range map[quantity.Measurand]*pool{quantity.OfTAN: &w.tan, quantity.OfNO2: &w.no2} {
 		e := b.Evidence[of]
-		e.Alarming = p.alarming
+		e.Alarming = p.alarming || p.met && p.band().Median > value("alarm.much") // of which the first look cannot tell how it goes on
 		b.Evidence[of] = e
 	}
 	_, w.phRead = read[quantity.OfPH]

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"halfwater/husbandry"
 	"halfwater/quantity"
 )
 
@@ -55,6 +56,13 @@ func (v *visit) tests(s *Sheet) []TestDue {
 		{Of: quantity.OfNO2, At: day(3), Why: "plan.test-third-day"},
 		{Of: quantity.OfNO3, At: day(7), Why: "plan.test-plateau"},
 		{Of: quantity.OfKH, At: day(7), Why: "plan.test-plateau"},
+	}
+	for i := range due { // sooner where something is to be looked at again
+		for _, c := range s.Concerns {
+			if c.Of == due[i].Of && c.Tier >= husbandry.Watch && c.LookAgain.After(v.on) && c.LookAgain.Before(due[i].At) {
+				due[i].At = c.LookAgain
+			}
+		}
 	}
 	return slices.DeleteFunc(due, func(t TestDue) bool { return t.At.Before(v.on) })
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"halfwater/change"
@@ -24,6 +25,7 @@ func (v *visit) concerns(s *Sheet) []Concern {
 	out = append(out, v.pastLines()...)
 	out = append(out, v.outOfRange(out)...)
 	out = append(out, v.filterLost()...)
+	out = append(out, v.readAgain()...)
 	out = append(out, v.khFalls(s)...)
 	out = append(out, v.topUpCreep(s)...)
 	out = append(out, v.pourConcerns(s)...)
@@ -57,7 +59,7 @@ func compare(a, b bool) int {
 // What has no chance of its own is certain when it is to be acted on, and else comes last.
 func weight(c Concern) float64 {
 	switch {
-	case c.Code == "plan.top-up-first":
+	case c.Code == "plan.top-up-first", strings.HasPrefix(c.Code, "plan.read-again"):
 		return 3
 	case c.Fault != nil:
 		return 2

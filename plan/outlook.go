@@ -256,6 +256,10 @@ func (v *visit) routineAhead(weeks int, o *Outlook) (expected []book.Line, eves 
 		id := book.ID(fmt.Sprintf("~expected-%03d", len(expected)))
 		expected = append(expected, book.Line{ID: id, At: at, Water: v.Belief.Water, By: book.Keeper, Body: body})
 	}
+	for _, habit := range v.mealsAhead() {
+		add(v.Now.Add(time.Second), habit.Body)
+		expected[len(expected)-1].Batch = habit.Batch
+	}
 	eves = append(eves, v.Now)
 	from := v.Now
 	for ; next.Before(v.Now.Add(time.Duration(weeks) * 7 * 24 * time.Hour)); next = next.Add(every) {

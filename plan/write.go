@@ -35,8 +35,8 @@ func Write(in Input) Sheet {
 	}
 	s.Service = v.service(&s)
 	s.Restart = v.restart(&s)
-	s.Tests = v.tests(&s)
 	s.Concerns = v.concerns(&s)
+	s.Tests = v.tests(&s) // sooner where a concern asks for it
 	s.Cautions = v.cautions(&s)
 	s.Missing = v.missing(&s)
 	s.Refused = v.refused

@@ -227,7 +227,7 @@ func (e NoClock) Error() string {
 }
 
 // lastReads are the last readings of the water that are still fresh, each as the number to act on: the
-// middle of what the kit leaves open, and its upper end for ammonia and nitrite.
+// middle of what the kit leaves open, and its upper end for ammonia and nitrite: twice the last colour where the card ends.
 func lastReads(lines []book.Line, waterBody string, now time.Time) []Taken {
 	aside := book.SetAsides(lines, known(lines, now))
 	last := map[quantity.Measurand]Taken{}
@@ -239,6 +239,9 @@ func lastReads(lines []book.Line, waterBody string, now time.Time) []Taken {
 		x := r.Lo + (r.Hi-r.Lo)/2
 		if r.Of == quantity.OfTAN || r.Of == quantity.OfNO2 {
 			x = r.Hi
+			if r.Hi >= r.Of.Span().Hi { // the card ends there
+				x = 2 * r.Lo
+			}
 		}
 		if now.Sub(l.At) > freshFor(r.Of) || math.IsNaN(x) || math.IsInf(x, 0) {
 			continue

@@ -224,3 +224,18 @@ func ExampleEmergencyWithoutBook() {
 	// off since 23:30, filter: emergency.filter-empty
 	// emergency.missing-held
 }
+
+// TestOpenEndedCard: a card that shows its last colour says "so much or more", and not all that could ever be.
+func TestOpenEndedCard(t *testing.T) {
+	k, s := night()
+	s["home"] = append(s["home"], reading(quantity.OfTAN, 2.2, quantity.OfTAN.Span().Hi, time.Minute))
+	e, err := k.Emergency(context.Background(), "home", book.MainWater, keeper.Ask{PowerOffSince: "02:10", Room: "19"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range e.Reads {
+		if r.Of == quantity.OfTAN && r.Value != 4.4 {
+			t.Errorf("2.2 or more counts as %g", r.Value)
+		}
+	}
+}

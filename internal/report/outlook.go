@@ -169,6 +169,10 @@ func OutlookText(w io.Writer, o Outlook, p OutlookPage) error {
 	t := tabwriter.NewWriter(w, 2, 0, 2, ' ', 0)
 	columns := o.columnsAhead()
 	for _, c := range columns {
+		if c == 0 {
+			fmt.Fprint(t, "\t"+say.Sentence("outlook.now", nil))
+			continue
+		}
 		fmt.Fprint(t, "\t"+say.ShortDay(o.Eves[c].At, o.From))
 	}
 	fmt.Fprintln(t)
