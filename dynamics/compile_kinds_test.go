@@ -327,3 +327,31 @@ func TestEvaporationByFillingUp(t *testing.T) {
 		t.Errorf("%.3f L a day, 3.5 L a week", got)
 	}
 }
+
+// TestUnwrittenTopUps: who writes no top-ups is taken to fill up with RO where there is some, and with the tap where there is nothing else.
+func TestUnwrittenTopUps(t *testing.T) {
+	poured := func(sources ...enclosure.SourceWater) dynamics.Water {
+		var lines []book.Line
+		add := func(day int, b book.Body) {
+			at := monday.AddDate(0, 0, day)
+			lines = append(lines, book.Line{ID: book.ID(rune('a' + len(lines))), At: at, Recorded: at, Water: book.WaterOf(b), Body: b})
+		}
+		for _, s := range sources {
+			add(0, s)
+		}
+		add(7, book.Change{OutLitres: 10, In: []book.Poured{{Source: "tap", Litres: 10}}})
+		c, err := dynamics.Compile(lines, dynamics.Window{From: monday, To: monday.AddDate(0, 0, 20), Held: 90})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.Events[c.Pieces[0].TopUp-1].Pour
+	}
+	tap := enclosure.SourceWater{Name: "tap", Analysis: water.Analysis{Kind: water.Mains, GH: water.Stated[quantity.Hardness](14), KH: water.Stated[quantity.Alkalinity](9)}}
+	ro := enclosure.SourceWater{Name: "RO", Analysis: water.Analysis{Kind: water.RO}}
+	if hard := poured(tap); hard.Alk < 2 {
+		t.Errorf("with a tap alone the top-ups bring %.2f meq/L", hard.Alk)
+	}
+	if soft := poured(tap, ro); soft.Alk > 0.3 {
+		t.Errorf("with RO beside it the top-ups bring %.2f meq/L", soft.Alk)
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"halfwater/enclosure"
 	"halfwater/load"
 	"halfwater/quantity"
+	"halfwater/water"
 )
 
 // forcing lays out the stretches of even load, temperature and evaporation.
@@ -98,6 +99,9 @@ func (m *maker) loadSD(inputs load.Course) {
 			continue
 		}
 		n := float64(s.PerDay.N.Median) * (to - from)
+		if n <= 0 { // wood
+			continue
+		}
 		sum += n
 		weighted += n * s.PerDay.N.Sigma()
 	}
@@ -249,6 +253,8 @@ func (m *maker) topUps() {
 		b = m.source(f.Routine.TopUpWith, f, "")
 	case in > 1.02*out:
 		return
+	case len(f.Sources) > 0 && !slices.ContainsFunc(f.Sources, pureSource): // nobody tops up with what there is not
+		b = m.brewed(f.Sources[0], "")
 	}
 	m.note(TopUpUnlogged, "", "")
 	b.all.Temp = m.usualTemp(0)
@@ -256,6 +262,14 @@ func (m *maker) topUps() {
 	for i := range c.Pieces {
 		c.Pieces[i].TopUp = 1
 	}
+}
+
+// pureSource reports whether a source water is one to replace vapour with: RO, rain, made, or one that conducts or hardens as
+// little as those (60 uS/cm, 1 degree; judgement).
+func pureSource(s enclosure.SourceWater) bool {
+	a := &s.Analysis
+	return a.Kind == water.RO || a.Kind == water.Rain || s.MadeBy != "" ||
+		a.EC.Is && a.EC.Value < 60 || a.GH.Is && a.KH.Is && a.GH.Value < 1 && a.KH.Value < 1
 }
 
 // moved reports whether a device moves the water.

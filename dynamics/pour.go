@@ -21,7 +21,7 @@ func (m *maker) source(name string, f enclosure.Facts, line book.ID) brew {
 	if !ok {
 		m.note(SourceUnknown, line, name)
 		for _, other := range f.Sources { // the first that is no pure water
-			if other.Analysis.Kind != water.RO && other.Analysis.Kind != water.Rain && other.MadeBy == "" {
+			if !pureSource(other) {
 				return m.brewed(other, line)
 			}
 		}

@@ -30,7 +30,7 @@ func CourseOf(lines []book.Line, waterBody string, until time.Time) Course {
 	var facts enclosure.Facts
 	var stock []Stretch
 	once := func(l book.Line, what string, n Nutrients, spread float64) {
-		if n.N.Median > 0 {
+		if n.N.Median > 0 || n.C.Median > 0 {
 			out = append(out, Stretch{l.At, l.At.Add(days(spread)), what, l.ID, n.Times(1 / spread)})
 		}
 	}
@@ -86,7 +86,7 @@ func CourseOf(lines []book.Line, waterBody string, until time.Time) Course {
 			out = append(out, s)
 		}
 	}
-	return slices.DeleteFunc(out, func(s Stretch) bool { return !s.From.Before(s.To) || s.PerDay.N.Median <= 0 })
+	return slices.DeleteFunc(out, func(s Stretch) bool { return !s.From.Before(s.To) || s.PerDay.N.Median <= 0 && s.PerDay.C.Median <= 0 })
 }
 
 func restingOf(stock []enclosure.Batch) Nutrients {

@@ -1,6 +1,8 @@
 package load
 
 import (
+	"strings"
+
 	"halfwater/book"
 	"halfwater/husbandry"
 	"halfwater/quantity"
@@ -23,10 +25,40 @@ var nitrogenOf = map[string]string{
 	"earthworm": "n.earthworm", "frozen": "n.frozen", "fish": "n.fish_flesh", "leaf": "n.leaf",
 }
 
+// likened are words within a keeper's word for a food, and what it counts as; the first that is there.
+var likened = []struct{ word, name string }{
+	{"bloodworm", "n.frozen"},
+	{"daphnia", "n.frozen"},
+	{"artemia", "n.frozen"},
+	{"brine shrimp", "n.frozen"},
+	{"mysis", "n.frozen"},
+	{"larva", "n.frozen"},
+	{"tubifex", "n.frozen"},
+	{"frozen", "n.frozen"},
+	{"mealworm", "n.cricket"},
+	{"waxworm", "n.cricket"},
+	{"cricket", "n.cricket"},
+	{"fruit fl", "n.cricket"},
+	{"flies", "n.cricket"},
+	{"roach", "n.cricket"},
+	{"locust", "n.cricket"},
+	{"insect", "n.cricket"},
+	{"earthworm", "n.earthworm"},
+	{"worms", "n.earthworm"},
+	{"cucumber", "n.greens"},
+	{"courgette", "n.greens"},
+	{"lettuce", "n.greens"},
+	{"salad", "n.greens"},
+	{"spinach", "n.greens"},
+	{"vegetable", "n.greens"},
+	{"greens", "n.greens"},
+	{"dandelion", "n.greens"},
+}
+
 // Fed is what food brings to the water, by whoever eats it. Food given over water is dropped or
 // eaten there; food given on land comes as the waste of those that ate it, as far as it falls into
 // the water, and as insects that drown. The eater's use of the water may be unknown (""). A word for
-// a food that is not known counts as dry food.
+// a food in which no known one stands counts as dry food.
 func Fed(f book.Feed, eater husbandry.WaterUse) Nutrients {
 	if f.Grams <= 0 {
 		return Nutrients{}
@@ -61,6 +93,11 @@ func Fed(f book.Feed, eater husbandry.WaterUse) Nutrients {
 func foodNitrogen(f book.Feed) Doubt[MgN] {
 	if name, ok := nitrogenOf[f.What]; ok {
 		return mg(f.Grams, of(name))
+	}
+	for _, l := range likened {
+		if strings.Contains(strings.ToLower(f.What), l.word) && f.ProteinShare == 0 { // with a label it is dry food of that
+			return mg(f.Grams, of(l.name))
+		}
 	}
 	protein := of("feed.protein_dry")
 	if f.ProteinShare > 0 && f.ProteinShare <= 1 {

@@ -166,6 +166,34 @@ func TestStockStandsInUntilFeedIsWritten(t *testing.T) {
 	}
 }
 
+// TestWoodLeachesAndFeedsNothing: wood brings carbon to the water over a year, and no nitrogen.
+func TestWoodLeachesAndFeedsNothing(t *testing.T) {
+	c := CourseOf([]book.Line{line("w", 0, book.Added{What: "wood", Grams: 1000})}, book.MainWater, day.AddDate(0, 0, 100))
+	if len(c) != 1 || c[0].PerDay.N.Median != 0 || !(c[0].PerDay.C.Median > 0) {
+		t.Fatalf("%+v", c)
+	}
+	if perDay := 1000 * float64(c[0].PerDay.C.Median); perDay > 60 { // mg C; of 60 L at rest with a fifth changed weekly some 20 mg/L
+		t.Errorf("a kilogram of wood leaches %.0f mg C a day", perDay)
+	}
+}
+
+// TestFoodWords: a word for a food counts as what stands in it; a label makes it dry food.
+func TestFoodWords(t *testing.T) {
+	n := func(what string, protein quantity.Share) MgN {
+		return Fed(book.Feed{What: what, Grams: 1, ProteinShare: protein, InWater: true}, "").N.Median
+	}
+	for what, like := range map[string]string{
+		"frozen bloodworms": "frozen", "Daphnia": "frozen", "crickets, dusted": "cricket", "mealworms": "cricket", "chopped worms": "earthworm", "flake": "dry", "pellets": "dry",
+	} {
+		if got, want := n(what, 0), n(like, 0); got != want {
+			t.Errorf("a gram of %s is %.1f mg N, of %s %.1f", what, got, like, want)
+		}
+	}
+	if n("cucumber", 0) > n("frozen", 0)/2 || n("cricket pellets", 0.4) != n("dry", 0.4) {
+		t.Errorf("cucumber %.1f mg N, labelled pellets %.1f", n("cucumber", 0), n("cricket pellets", 0.4))
+	}
+}
+
 // TestOneMealIsNoDiet: a meal that is written down says nothing of the weeks after it; the stock stands in again until the next.
 func TestOneMealIsNoDiet(t *testing.T) {
 	fish := enclosure.Batch{Name: "ricefish", Species: "Oryzias latipes", Count: 12, Mass: 0.4}
@@ -267,7 +295,7 @@ func TestLandDrains(t *testing.T) {
 	if DrownedInsects(1).N.Median != 31 {
 		t.Error("a gram of cricket holds 31 mg N (feed tables)")
 	}
-	if Wood(100).N.Median >= Leaf(100).N.Median {
+	if w, l := Wood(100), Leaf(100); w.N.Median != 0 || w.C.Median <= 0 || w.C.Median >= l.C.Median/2 {
 		t.Error("wood is poorer than leaf")
 	}
 }

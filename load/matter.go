@@ -32,14 +32,15 @@ func Droppings(g quantity.Grams, inWater bool) Nutrients {
 	return flesh(n, n.By(Doubt[float64]{0.3, 0.6, 0.9}))
 }
 
+// Wood is what dry wood brings: a little carbon that leaches. Nitrogen it has next to none of, and what lives on it takes that up
+// (some hundred parts of carbon to one of nitrogen).
+func Wood(dry quantity.Grams) Nutrients {
+	return Nutrients{C: scaled[quantity.Grams](float64(dry), of("leach.wood_doc"))}
+}
+
 // Leaf is what dry fallen leaf brings in the end; its carbon is what leaches.
-func Leaf(dry quantity.Grams) Nutrients { return litter(dry, "n.leaf") }
-
-// Wood is what dry wood brings in the end; its carbon is what leaches.
-func Wood(dry quantity.Grams) Nutrients { return litter(dry, "n.wood") }
-
-func litter(dry quantity.Grams, name string) Nutrients {
-	n := mg(dry, of(name))
+func Leaf(dry quantity.Grams) Nutrients {
+	n := mg(dry, of("n.leaf"))
 	return Nutrients{
 		N: n, TAN: n.By(Doubt[float64]{0.05, 0.2, 0.5}),
 		P: grams(n.By(of("plant.p_per_n"))),
