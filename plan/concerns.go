@@ -71,8 +71,12 @@ func weight(c Concern) float64 {
 	return 0
 }
 
-// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet. So does a pH that is high while KH is
-// low: less KH would be asked for beside more. Where hard
+// sour is the pH under which nitrification all but stops and ammonia hides as ammonium: it is told whatever brought it about. As where
+// the law of package dynamics has half of the rate; judgement.
+const sour = 6.5
+
+// quiet marks a pH that is low because KH is: the cause is shown, the effect stays quiet, but not where it is sour. So does a pH that is high
+// while KH is low: less KH would be asked for beside more. Where hard
 // water would free ammonia, low KH has to wait and says so.
 func quiet(list []Concern) {
 	wait := slices.ContainsFunc(list, func(c Concern) bool { return c.Code == "plan.low-ph-much-ammonia" })
@@ -89,7 +93,7 @@ func quiet(list []Concern) {
 	}
 	for i := range list {
 		c := &list[i]
-		if cause != "" && (c.Code == "plan.ph-low" || c.Code == "plan.ph-high" || c.Code == "plan.kh-falls") {
+		if cause != "" && (c.Code == "plan.ph-low" && c.Value >= sour || c.Code == "plan.ph-high" || c.Code == "plan.kh-falls") {
 			c.DependsOn = cause
 		}
 	}

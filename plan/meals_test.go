@@ -65,3 +65,14 @@ func TestReadAgainFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestSourIsTold: a pH that is low because KH is stays quiet beside it, but not where nitrification all but stops.
+func TestSourIsTold(t *testing.T) {
+	for ph, quietly := range map[float64]bool{6.8: true, 5.5: false} {
+		list := []Concern{{Code: "plan.kh-low-act", Of: quantity.OfKH}, {Code: "plan.ph-low", Of: quantity.OfPH, Value: ph}}
+		quiet(list)
+		if got := list[1].DependsOn != ""; got != quietly {
+			t.Errorf("pH %.1f stays quiet: %v", ph, got)
+		}
+	}
+}
