@@ -145,8 +145,12 @@ func heaterPart(h emergency.HeaterFault) EmergencyPart {
 		if h.Watts > 0 {
 			f.Watts = say.Number(float64(h.Watts), 0) + " W"
 		}
-		part.Lines = append(part.Lines, say.Sentence("emergency.words-curve-stuck", f))
-		part.Lines = append(part.Lines, reaches(h.Stuck.Lines)...)
+		if h.Stuck.Rate.Median > 0 {
+			part.Lines = append(part.Lines, say.Sentence("emergency.words-curve-stuck", f))
+			part.Lines = append(part.Lines, reaches(h.Stuck.Lines)...)
+		} else { // it is warmer than that already
+			part.Lines = append(part.Lines, say.Sentence("emergency.words-curve-warmer", f))
+		}
 		part.Lines = append(part.Lines, curveLine(h.Failed))
 		part.Lines = append(part.Lines, reaches(h.Failed.Lines)...)
 	}

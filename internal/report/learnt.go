@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 	"text/tabwriter"
 	"time"
 
@@ -135,11 +134,7 @@ func ranged(b quantity.Band[float64]) string {
 			return "0"
 		}
 		places := max(1-int(math.Floor(math.Log10(math.Abs(x)))), 0)
-		s := fmt.Sprintf("%.*f", places, x)
-		if strings.Contains(s, ".") && places > 5 {
-			s = fmt.Sprintf("%.1e", x)
-		}
-		return s
+		return fmt.Sprintf("%.*f", places, x)
 	}
 	return f(b.Median) + " (" + f(b.Lo) + " to " + f(b.Hi) + ")"
 }
