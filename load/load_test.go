@@ -214,6 +214,10 @@ func TestOneMealIsNoDiet(t *testing.T) {
 	if got, want := Written(lines, book.MainWater, day, day.AddDate(0, 0, 110)), (24.+10)/110; math.Abs(got-want) > 1e-9 {
 		t.Errorf("of %g of the time it is written what was fed, want %g", got, want)
 	}
+	unweighed := []book.Line{line("s", 0, fish), line("f", 1, book.Feed{What: "dry", InWater: true})}
+	if got := Written(unweighed, book.MainWater, day, day.AddDate(0, 0, 10)); got != 0 {
+		t.Errorf("a meal that nobody weighed says what was fed for %g of the time", got)
+	}
 	if got := Written(nil, book.MainWater, day, day.AddDate(0, 0, 10)); got != 0 {
 		t.Errorf("%g without a line", got)
 	}

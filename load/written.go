@@ -33,7 +33,9 @@ func unwritten(lines []book.Line, waterBody string, from, to time.Time) []gap {
 			continue
 		}
 		if !b.PerDay {
-			written = append(written, gap{l.At, l.At.Add(days(table.Value("feed.holds")))})
+			if b.Grams > 0 { // else nobody weighed it
+				written = append(written, gap{l.At, l.At.Add(days(table.Value("feed.holds")))})
+			}
 			continue
 		}
 		key := habit{b.What, l.Batch}
