@@ -75,6 +75,13 @@ type Evidence struct {
 	Alarming bool
 }
 
+// alarm says whether a quantity alarms.
+func (b *Belief) alarm(of quantity.Measurand, alarming bool) {
+	e := b.Evidence[of]
+	e.Alarming = alarming
+	b.Evidence[of] = e
+}
+
 // Refusal is a quantity that cannot be known from what the book holds, with the reason's code.
 type Refusal struct {
 	Of   quantity.Measurand

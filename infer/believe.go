@@ -66,16 +66,12 @@ func BelieveContext(ctx context.Context, w Window, progress func(share float64))
 	a.alarming = a.question.alarming(&a.post)
 	if len(a.alarming) > 0 && len(a.question.Readings) < fewest { // little stands beside what alarms
 		for of := range a.alarming {
-			e := b.Evidence[of]
-			e.Alarming = true
-			b.Evidence[of] = e
+			b.alarm(of, true)
 		}
 		return b, nil
 	}
 	for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
-		e := b.Evidence[of]
-		e.Alarming = a.alarming[of]
-		b.Evidence[of] = e
+		b.alarm(of, a.alarming[of])
 	}
 	b.Draws, b.Rough, b.account, b.Bases = a.draws(b.Draws), false, a, a.question.bases
 	b.LeakTold = a.question.leakTold(a.post.Draws)

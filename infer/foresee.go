@@ -16,8 +16,9 @@ import (
 // Foresee gives the beliefs about moments that lie ahead, by a belief about now and by lines that are
 // expected: changes and top-ups as the routine has them, with the dates on which they would happen. The
 // histories of the belief run on under them; where it has none (b.Rough), the first look is carried on as
-// between the last reading and now. Ammonia and nitrite that alarm ([Evidence].Alarming) are not foreseen: NaN. Doubt about lines that are kept otherwise is not in it. Moments must ascend and not
-// lie before that of the belief. Errors: [Unforeseeable].
+// between the last reading and now. Ammonia and nitrite that alarm ([Evidence].Alarming) are not foreseen: NaN. Doubt
+// about lines that are kept otherwise is not in it. Moments must ascend and not lie before that of the belief. Errors:
+// [Unforeseeable].
 func Foresee(b Belief, expected []book.Line, at []time.Time) ([]Belief, error) {
 	return ForeseeContext(context.Background(), b, expected, at, nil)
 }
@@ -107,9 +108,8 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	watch.Each(len(at), func(k int) {
 		o, err := Glance(Window{Lines: lines, Water: w.Water, At: at[k], Recorded: known, Seed: w.Seed})
 		for _, of := range []quantity.Measurand{quantity.OfTAN, quantity.OfNO2} {
-			if e, ok := o.Evidence[of]; ok && b.Evidence[of].Alarming { // by histories
-				e.Alarming = true
-				o.Evidence[of] = e
+			if _, ok := o.Evidence[of]; ok && b.Evidence[of].Alarming { // by histories
+				o.alarm(of, true)
 			}
 		}
 		out[k], errs[k] = o.unforeseen(), err
@@ -120,8 +120,8 @@ func (b Belief) walkOn(expected []book.Line, at []time.Time, watch fit.Watch) ([
 	return out, errors.Join(errs...)
 }
 
-// unforeseen is a belief about a time to come, without what alarms: whether it was misread, passes, or means a filter that is no more, the next reading tells. Ammonia
-// becomes nitrite, so that it takes nitrite along.
+// unforeseen is a belief about a time to come, without what alarms: whether it was misread, passes, or means a filter
+// that is no more, the next reading tells. Ammonia becomes nitrite, so that it takes nitrite along.
 func (b Belief) unforeseen() Belief {
 	tan := b.Evidence[quantity.OfTAN].Alarming
 	no2 := tan || b.Evidence[quantity.OfNO2].Alarming

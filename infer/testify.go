@@ -59,9 +59,7 @@ func (w *walk) testify(b *Belief, lines []book.Line) {
 		}
 	}
 	for of, p := range map[quantity.Measurand]*pool{quantity.OfTAN: &w.tan, quantity.OfNO2: &w.no2} {
-		e := b.Evidence[of]
-		e.Alarming = p.alarming || p.met && p.band().Median > value("alarm.much") // of which the first look cannot tell how it goes on
-		b.Evidence[of] = e
+		b.alarm(of, p.alarming || p.met && p.band().Median > value("alarm.much")) // of which the first look cannot tell how it goes on
 	}
 	_, w.phRead = read[quantity.OfPH]
 	if !ghRead && tds != "" {

@@ -94,8 +94,9 @@ func foodNitrogen(f book.Feed) Doubt[MgN] {
 	if name, ok := nitrogenOf[f.What]; ok {
 		return mg(f.Grams, of(name))
 	}
-	for _, l := range likened {
-		if strings.Contains(strings.ToLower(f.What), l.word) && f.ProteinShare == 0 { // with a label it is dry food of that
+	what := strings.ToLower(f.What)
+	for _, l := range likened { // but with a label, or dried, it is dry food of that
+		if strings.Contains(what, l.word) && f.ProteinShare == 0 && !strings.Contains(what, "dried") {
 			return mg(f.Grams, of(l.name))
 		}
 	}

@@ -183,7 +183,7 @@ func TestFoodWords(t *testing.T) {
 		return Fed(book.Feed{What: what, Grams: 1, ProteinShare: protein, InWater: true}, "").N.Median
 	}
 	for what, like := range map[string]string{
-		"frozen bloodworms": "frozen", "Daphnia": "frozen", "crickets, dusted": "cricket", "mealworms": "cricket", "chopped worms": "earthworm", "flake": "dry", "pellets": "dry",
+		"frozen bloodworms": "frozen", "Daphnia": "frozen", "crickets, dusted": "cricket", "mealworms": "cricket", "chopped worms": "earthworm", "flake": "dry", "pellets": "dry", "freeze-dried bloodworms": "dry",
 	} {
 		if got, want := n(what, 0), n(like, 0); got != want {
 			t.Errorf("a gram of %s is %.1f mg N, of %s %.1f", what, got, like, want)

@@ -7,13 +7,20 @@ import (
 	"halfwater/quantity"
 )
 
-// mealDays is over how many days meals that are written down one by one tell what is given.
-const mealDays = 28
+// Over how many days meals that are written down one by one tell what is given: four weeks, or as old as the book is, but a week at least.
+const (
+	mealDays    = 28
+	fewMealDays = 7
+)
 
 // mealsAhead are the daily habits that stand for the meals of the last four weeks which were written down one by one: they go
 // on as the routine does. A daily habit that is in the book goes on by itself.
 func (v *visit) mealsAhead() []book.Line {
 	type food struct{ what, batch string }
+	over := float64(mealDays)
+	if len(v.Lines) > 0 {
+		over = min(max(v.Now.Sub(v.Lines[0].At).Hours()/24, fewMealDays), mealDays)
+	}
 	var out []book.Line
 	at := map[food]int{}
 	habit := map[food]quantity.Grams{} // a day, of those that go on
@@ -30,7 +37,7 @@ func (v *visit) mealsAhead() []book.Line {
 		if v.Now.Sub(l.At) > mealDays*24*time.Hour {
 			continue
 		}
-		given := meal.Grams / mealDays
+		given := meal.Grams / quantity.Grams(over)
 		i, again := at[key]
 		if again {
 			given += out[i].Body.(book.Feed).Grams

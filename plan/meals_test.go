@@ -36,6 +36,18 @@ func TestMealsGoOn(t *testing.T) {
 	}
 }
 
+// TestMealsOfAYoungBook: two meals in a book of ten days are not spread over four weeks.
+func TestMealsOfAYoungBook(t *testing.T) {
+	now := time.Date(2026, 5, 24, 18, 0, 0, 0, time.UTC)
+	v := &visit{Input: Input{Now: now, Belief: infer.Belief{Water: book.MainWater}}, on: now}
+	for _, d := range []int{10, 3} {
+		v.Lines = append(v.Lines, book.Line{At: now.AddDate(0, 0, -d), Water: book.MainWater, Body: book.Feed{What: "worms", Grams: 5}})
+	}
+	if out := v.mealsAhead(); len(out) != 1 || math.Abs(float64(out[0].Body.(book.Feed).Grams)-1) > 1e-9 {
+		t.Errorf("%+v", out)
+	}
+}
+
 // TestReadAgainFirst: a last reading that lies far from what was expected is to be made again before anything else; an older one, or one that
 // says nothing, is not spoken of. Tests after the visit are no later than a concern asks.
 func TestReadAgainFirst(t *testing.T) {
