@@ -156,10 +156,10 @@ func OutlookText(w io.Writer, o Outlook, p OutlookPage) error {
 	fmt.Fprintln(w, say.Sentence(code, struct {
 		Name, Percent, Days string
 	}{o.Enclosure, say.Number(100*float64(o.Share), 0), say.Number(o.EveryDays, 0)}))
-	fmt.Fprintln(w, "\n"+p.Lead)
-	for _, unforeseen := range []string{p.Never, p.Alarming} {
-		if unforeseen != "" {
-			fmt.Fprintln(w, unforeseen)
+	fmt.Fprintln(w)
+	for _, says := range []string{p.Alarming, p.Lead, p.Never} { // what may kill first
+		if says != "" {
+			fmt.Fprintln(w, says)
 		}
 	}
 	if len(o.Eves[0].Quantities) == 0 {
